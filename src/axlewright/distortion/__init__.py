@@ -1,0 +1,1 @@
+"""Shape locked in bead by bead."""

@@ -1,0 +1,52 @@
+"""Everything that can go wrong for a user, as one tree.
+
+Every message names the field, the value met, what is allowed and the remedy:
+
+    AxlewrightError
+    ├── JobFileError     the job file cannot be read or does not describe a housing
+    ├── GeometryError    the dimensions are readable but do not fit together
+    ├── ProcedureError   the work itself must not go ahead as described
+    └── OutputError      a result cannot be written
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing that is wrong, in the user's words."""
+
+    where: str
+    value: str
+    allowed: str
+    remedy: str
+
+    def __str__(self) -> str:
+        found = f" is {self.value}" if self.value else ""
+        return f"{self.where}{found}: {self.allowed}. {self.remedy}"
+
+
+class AxlewrightError(Exception):
+    """Base of every error meant for the user's eyes; carries one or more faults."""
+
+    def __init__(self, *faults: Fault) -> None:
+        super().__init__("\n".join(str(fault) for fault in faults))
+        self.faults = faults
+
+
+class JobFileError(AxlewrightError):
+    """The job file cannot be read or breaks the rules of its fields."""
+
+
+class GeometryError(AxlewrightError):
+    """The dimensions are readable but do not fit together."""
+
+
+class ProcedureError(AxlewrightError):
+    """The work must not go ahead as described, for a reason of metallurgy or safety."""
+
+
+class OutputError(AxlewrightError):
+    """A result cannot be written where it was asked for."""

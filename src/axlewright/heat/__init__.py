@@ -1,0 +1,1 @@
+"""The thermal state of the assembly."""

@@ -1,0 +1,1 @@
+"""From shop dimensions to parts and seams."""

@@ -1,0 +1,1 @@
+"""What the shop knows: the job file, read, checked and written."""

@@ -1,0 +1,1 @@
+"""Orders of work: common practice and better."""

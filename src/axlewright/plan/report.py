@@ -1,0 +1,202 @@
+"""What a finished plan says: the data that screens, files and sheets are made from.
+
+Lengths are in metres and temperatures in degC. Positions along the axle are distances from the outer
+face of the left knuckle flange, the datum a tape hooks onto.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class SeamLine:
+    """A seam unrolled for drawing.
+
+    Args:
+        attachment: name of what is welded on, as in the job file.
+        seam: name of the seam, e.g. "front seam".
+        length: arc length [m].
+        path_s: arc length at sample points, shape (P,) [m].
+        path_x: distance from the left flange at those points, shape (P,) [m].
+        path_clock: clock position at those points, shape (P,), or None where the seam is no clock face.
+        openings: stretches left unwelded, as (from, to) arc lengths [m].
+        closed: True where the end of the seam is its start.
+    """
+
+    attachment: str
+    seam: str
+    length: float
+    path_s: Floats
+    path_x: Floats
+    path_clock: Floats | None
+    openings: tuple[tuple[float, float], ...]
+    closed: bool
+
+
+@dataclass(frozen=True)
+class PlannedTack:
+    """One tack of the plan; `at_s` is arc length along its seam [m], `at_x` is from the left flange [m]."""
+
+    number: int
+    attachment: str
+    seam: str
+    at_s: float
+    at_x: float
+    at_clock: float | None
+    start_s: float
+    wait_s: float
+    spot_c: float
+    heat_j: float
+
+
+@dataclass(frozen=True)
+class PlannedBead:
+    """One bead of the plan, welded from `from_*` to `to_*`.
+
+    `from_s`, `to_s` are arc lengths along the seam [m]; `from_x`, `to_x` distances from the left flange [m];
+    `from_clock`, `to_clock` are set on clock-face seams only. `start_s` counts from the first arc [s];
+    `wait_s` is the cool-down planned before it [s]; `spot_c` the spot temperature expected at its start [degC].
+    """
+
+    number: int
+    attachment: str
+    seam: str
+    from_s: float
+    to_s: float
+    from_x: float
+    to_x: float
+    from_clock: float | None
+    to_clock: float | None
+    direction: str
+    start_s: float
+    arc_s: float
+    wait_s: float
+    spot_c: float
+    heat_j: float
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Sums over a plan. `tack_utilisation` is the greatest force over strength of any tack at any step."""
+
+    bench_s: float
+    arc_s: float
+    wait_s: float
+    hottest_spot_c: float
+    ambient_c: float
+    tack_utilisation: float
+    bearing_seat_c: float
+    seal_c: float | None
+
+
+@dataclass(frozen=True)
+class Sides:
+    """A figure at the left and at the right end of the axle."""
+
+    left: float
+    right: float
+
+
+@dataclass(frozen=True)
+class Shape:
+    """The cold shape: camber, toe and twist [deg], bow of the axis from the line between the flanges [m].
+
+    Camber is positive with the top of the flange outwards; ends up is negative camber on both sides.
+    Toe is positive for toe-in; ends forward is toe-in on both sides. Bow is positive where the
+    middle lies above (vertical) or ahead of (fore-aft) the line between the knuckle flanges.
+    """
+
+    camber_deg: Sides
+    toe_deg: Sides
+    bow_vertical: float
+    bow_fore_aft: float
+    twist_deg: float
+
+
+@dataclass(frozen=True)
+class AxisLine:
+    """The predicted axis for drawing: distance from the left flange and offsets, each shape (P,) [m]."""
+
+    along: Floats
+    vertical: Floats
+    fore_aft: Floats
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """Shape with the low and high edge of its band and the axis to draw."""
+
+    shape: Shape
+    low: Shape
+    high: Shape
+    axis: AxisLine
+
+
+@dataclass(frozen=True)
+class Trace:
+    """Temperature against time at one named place: shapes (P,) [s] and (P,) [degC]."""
+
+    place: str
+    time_s: Floats
+    temperature_c: Floats
+
+
+@dataclass(frozen=True)
+class Plan:
+    """An order of work with what is expected of it."""
+
+    name: str
+    tacks: tuple[PlannedTack, ...]
+    beads: tuple[PlannedBead, ...]
+    totals: Totals
+    prediction: Prediction
+    traces: tuple[Trace, ...]
+
+
+@dataclass(frozen=True)
+class ModelSize:
+    """How large the model is and how long it took to make or load [s]."""
+
+    nodes: int
+    unknowns: int
+    modes: int
+    build_s: float
+    from_cache: bool
+
+
+@dataclass(frozen=True)
+class WelderNotes:
+    """How the welder is set and what follows from it, for the cover of the sheet (SI, lengths in m)."""
+
+    process: str
+    volts: float
+    amps: float
+    travel_speed: float
+    efficiency: float
+    heat_input_j_per_m: float
+    throat: float
+    leg: float
+    cooling_time_800_500_s: float
+
+
+@dataclass(frozen=True)
+class PlanReport:
+    """Everything a user gets from planning one job."""
+
+    job_name: str
+    job_reference: str
+    inch: bool
+    length: float
+    model: ModelSize
+    welder: WelderNotes
+    seams: tuple[SeamLine, ...]
+    ours: Plan
+    common_practice: Plan
+    cautions: tuple[str, ...]
+    left_out: tuple[str, ...]

@@ -1,0 +1,1 @@
+"""Hexahedral elements, assembly, factorisation and interpolation; knows no welding."""

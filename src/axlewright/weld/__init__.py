@@ -1,0 +1,1 @@
+"""Hand formulas of welding, each with its source."""
