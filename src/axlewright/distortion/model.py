@@ -1,0 +1,109 @@
+"""The reduced model of a job: everything a plan needs, and nothing of the mesh's size."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from axlewright import __version__
+from axlewright.distortion.condense import Condensed, condense, full_model
+from axlewright.distortion.store import load_arrays, save_arrays
+from axlewright.heat.reduce import HeatModes, reduce_heat
+from axlewright.heat.system import heat_system, host_share, thicknesses
+from axlewright.housing.assembly import Assembly, assemble_job
+from axlewright.job.schema import Job
+from axlewright.solid.mesh import Floats
+
+Say = Callable[[str], None]
+"""Told what is being worked on, for people who wait."""
+
+
+@dataclass(frozen=True)
+class Model:
+    """The reduced model of one job.
+
+    Args:
+        assembly: parts, seams, beads and stretches.
+        modes: the reduced heat balance.
+        base: the condensed structure before fit-up.
+        stations: x of the sections at which the axis is followed [m].
+        host_share: share of the heat that enters the host, by stretch [1].
+        host_thickness: wall of the host, by stretch [m].
+        build_s: time it took to build or load [s].
+        from_cache: True if it was loaded.
+    """
+
+    assembly: Assembly
+    modes: HeatModes
+    base: Condensed
+    stations: Floats
+    host_share: Floats
+    host_thickness: Floats
+    build_s: float
+    from_cache: bool
+
+
+def build_model(job: Job, cache: Path | None = None, say: Say = lambda _: None) -> Model:
+    """Build the reduced model of a job, or load it if the same geometry was built before.
+
+    Args:
+        job: the job.
+        cache: folder of built models, or None to build afresh and keep nothing.
+        say: told the stage of the work.
+
+    Raises:
+        GeometryError: the dimensions turn some part inside out.
+    """
+    began = time.perf_counter()
+    say("meshing the housing")
+    assembly = assemble_job(job)
+    path = None if cache is None else cache / f"{_fingerprint(job)}.npz"
+    kept = None if path is None else load_arrays(path)
+    arrays = kept if kept is not None else _built(assembly, job, say)
+    if kept is None and path is not None:
+        save_arrays(path, arrays)
+    return _model(assembly, arrays, time.perf_counter() - began, kept is not None)
+
+
+def _built(assembly: Assembly, job: Job, say: Say) -> dict[str, Floats]:
+    say("reducing the heat flow")
+    seals = tuple((seal.name, seal.at) for seal in job.housing.seals)
+    beads = np.array([stretch.bead for stretch in assembly.stretches])
+    modes, shapes = reduce_heat(heat_system(assembly, job.ambient.temperature, seals), beads)
+    say("solving the housing's stiffness")
+    full = full_model(assembly)
+    base = condense(full, shapes)
+    return {
+        "rate": modes.rate,
+        "inlet": modes.inlet,
+        "spot": modes.spot,
+        "places": np.array(modes.places),
+        "watch": modes.watch,
+        "compliance": base.compliance,
+        "thermal": base.thermal,
+        "stations": full.readings.stations,
+    }
+
+
+def _model(assembly: Assembly, arrays: dict[str, Floats], seconds: float, from_cache: bool) -> Model:
+    places = tuple(str(place) for place in arrays["places"])
+    modes = HeatModes(arrays["rate"], arrays["inlet"], arrays["spot"], places, arrays["watch"])
+    base = Condensed(arrays["compliance"], arrays["thermal"])
+    walls = np.array([thicknesses(assembly, s.seam, s.middle)[0] for s in assembly.stretches])
+    return Model(assembly, modes, base, arrays["stations"], host_share(assembly), walls, seconds, from_cache)
+
+
+def _fingerprint(job: Job) -> str:
+    """Name of a model by all that shapes it: geometry, bead length, air temperature, version of the tool."""
+    shaping = job.model_dump(
+        mode="json",
+        include={"housing", "trusses", "guards", "spacers", "gussets", "brackets", "ambient"},
+    )
+    text = json.dumps([__version__, job.welder.bead_length, shaping], sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:32]

@@ -1,0 +1,159 @@
+"""From what the reader and the checks find to messages in the user's words."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, get_args
+
+from pydantic import ValidationError
+from pydantic.fields import FieldInfo
+
+from axlewright.errors import Fault, GeometryError, JobFileError
+from axlewright.job.fields import Record
+from axlewright.job.lines import Path, line_of
+from axlewright.job.schema import Job
+from axlewright.units import show
+
+MOST_FAULTS = 20
+"""More than a screen of messages helps nobody."""
+
+
+@dataclass(frozen=True)
+class Misfit:
+    """Something wrong at one place of the job: `path` as in the file, list entries counted from 0."""
+
+    path: Path
+    value: str
+    allowed: str
+    remedy: str
+
+    def fault(self, source: str, text: str = "") -> Fault:
+        """The message, with the line where the file's text is known."""
+        line = line_of(text, self.path)
+        where = f"{source} line {line}" if line else source
+        return Fault(f"{where}: {place(self.path)}", self.value, self.allowed, self.remedy)
+
+
+def faults_of(misfits: Sequence[Misfit], source: str, text: str) -> tuple[Fault, ...]:
+    """The messages of the first misfits."""
+    faults = [misfit.fault(source, text) for misfit in misfits[:MOST_FAULTS]]
+    more = len(misfits) - len(faults)
+    if more > 0:
+        faults.append(Fault(source, "", f"{more} more faults follow", "Mend these first, then run again."))
+    return tuple(faults)
+
+
+def from_validation(error: ValidationError, source: str, text: str) -> JobFileError | GeometryError:
+    """The error to raise for what the model refused."""
+    details = error.errors(include_url=False)
+    faults = faults_of([_misfit(detail) for detail in details[: MOST_FAULTS + 1]], source, text)
+    only_misfits = all(detail["type"] == "misfit" for detail in details)
+    return GeometryError(*faults) if only_misfits else JobFileError(*faults)
+
+
+def place(path: Path) -> str:
+    """A path in words: "thickness in [[truss]] no. 2", "top (entry 1, number 2) in [[truss]] no. 1"."""
+    names = [n for n, part in enumerate(path) if isinstance(part, str)]
+    last = names[-1] if names else 0
+    if _is_table(path) and (isinstance(path[-1], int) or len(names) == len(path)):
+        return _table(path)
+    if last == 0:
+        return str(path[0]) if path else "the file"
+    numbers = [int(part) + 1 for part in path[last + 1 :]]
+    entry = f" ({', number '.join(['entry ' + str(numbers[0]), *map(str, numbers[1:])])})" if numbers else ""
+    return f"{path[last]}{entry} in {_table(path[:last])}"
+
+
+def _is_table(path: Path) -> bool:
+    return bool(path) and record_at(path) is not None
+
+
+def _table(path: Path) -> str:
+    """A table as it is headed in the file."""
+    dotted = ".".join(part for part in path if isinstance(part, str))
+    numbers = [part for part in path if isinstance(part, int)]
+    return f"[[{dotted}]] no. {numbers[-1] + 1}" if numbers else f"[{dotted}]"
+
+
+def record_at(path: Path) -> type[Record] | None:
+    """The table's model at a path, None where the path leads to a plain value."""
+    record: type[Record] | None = Job
+    for part in path:
+        if isinstance(part, int) or record is None:
+            continue
+        field = _fields(record).get(part)
+        record = _record_in(field.annotation) if field else None
+    return record
+
+
+def _fields(record: type[Record]) -> dict[str, FieldInfo]:
+    """A table's keys by the name they have in the file."""
+    return {str(field.validation_alias or name): field for name, field in record.model_fields.items()}
+
+
+def _record_in(annotation: Any) -> type[Record] | None:
+    """The table's model inside a type such as tuple[Annotated[Truss, ...], ...]."""
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := _record_in(inner))), None)
+
+
+def _misfit(detail: Mapping[str, Any]) -> Misfit:
+    """One refusal of the model in the user's words."""
+    path: Path = tuple(detail["loc"])
+    kind, context = detail["type"], detail.get("ctx", {})
+    if kind in ("job_file", "misfit"):
+        path = (*path, *context["key"].split(".")) if context["key"] else path
+        return Misfit(path, context["value"], context["allowed"], context["remedy"])
+    if kind == "missing":
+        meaning = _meaning(path)
+        return Misfit(path, "missing", "this key is needed", f"Add it: {meaning[:1].lower()}{meaning[1:]}")
+    if kind == "extra_forbidden":
+        return _unknown_key(path)
+    return _wrong_type(path, kind, detail)
+
+
+def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any]) -> Misfit:
+    """A value of the wrong type, out of a list of words, or out of bounds."""
+    value = show(detail["input"])
+    record = record_at(path)
+    if kind in ("too_long", "too_short"):
+        bound = detail["ctx"].get("max_length") or detail["ctx"].get("min_length")
+        limit = "at most" if kind == "too_long" else "at least"
+        return Misfit(path, value, f"must have {limit} {bound} entries", _meaning(path))
+    if kind == "tuple_type" and record is not None:
+        name = ".".join(part for part in path if isinstance(part, str))
+        return Misfit(path, value, "may stand several times", f"Head it with double brackets: [[{name}]].")
+    if record is not None:
+        return Misfit(path, value, "must be a table", f"Write a line {_table(path)} and its keys below it.")
+    if kind == "literal_error":
+        return Misfit(path, value, f"must be {_choices(detail['ctx']['expected'])}", _meaning(path))
+    message = str(detail["msg"]).removeprefix("Input ").removeprefix("Value ")
+    plain = {"a valid tuple": "a list", "a valid string": "text in quotation marks", "should": "must"}
+    for word, instead in plain.items():
+        message = message.replace(word, instead)
+    return Misfit(path, value, message, _meaning(path))
+
+
+def _choices(expected: str) -> str:
+    """The words to choose from, in the file's quotation marks."""
+    return expected.replace("'", '"')
+
+
+def _unknown_key(path: Path) -> Misfit:
+    """A key that the table does not have, with the nearest one it has."""
+    record = record_at(path[:-1]) or Job
+    known = sorted(_fields(record))
+    near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
+    remedy = f'Did you mean "{near[0]}"?' if near else f"Known here: {', '.join(known)}."
+    shown = (*path[:-1], show(str(path[-1])).strip('"'))
+    return Misfit(shown, "", "no such key", remedy)
+
+
+def _meaning(path: Path) -> str:
+    """What the key is for."""
+    last = max((n for n, part in enumerate(path) if isinstance(part, str)), default=0)
+    field = _fields(record_at(path[:last]) or Job).get(str(path[last]) if path else "")
+    return (field.description if field else None) or "See the manual of the job file."

@@ -1,0 +1,149 @@
+"""Reading a job file: whatever stands in it, the answer is a job or one clear error."""
+
+from __future__ import annotations
+
+import os
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from axlewright.errors import Fault, GeometryError, JobFileError, ProcedureError
+from axlewright.job.faults import Misfit, faults_of, from_validation
+from axlewright.job.fit import misfits
+from axlewright.job.procedure import forbidden_welds
+from axlewright.job.schema import Job
+from axlewright.units import show
+
+LARGEST_FILE = 1_000_000
+"""Size in bytes above which a file is not even parsed; a long job file has ten thousand."""
+
+_START = "Start from a demo job: `axlewright demo rescue-truck` prints one."
+_LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
+
+
+def read_job(path: str | os.PathLike[str]) -> Job:
+    """The job in a TOML file.
+
+    Raises:
+        JobFileError: the file cannot be read, is not TOML, or breaks the rules of its keys.
+        GeometryError: the dimensions do not fit together.
+        ProcedureError: the work must not go ahead as described.
+    """
+    return parse_job(_content(Path(path)), str(path))
+
+
+def parse_job(text: str, source_name: str) -> Job:
+    """The job in the text of a TOML file; `source_name` stands for the file in messages.
+
+    Raises:
+        JobFileError: the text is not TOML or breaks the rules of its keys.
+        GeometryError: the dimensions do not fit together.
+        ProcedureError: the work must not go ahead as described.
+    """
+    job = _validated(_tree(text, source_name), source_name, text)
+    if forbidden := tuple(forbidden_welds(job)):
+        raise ProcedureError(*faults_of(forbidden, source_name, text))
+    if unfit := tuple(misfits(job)):
+        raise GeometryError(*faults_of(unfit, source_name, text))
+    return job
+
+
+def _content(path: Path) -> str:
+    """Text of a file of reasonable size."""
+    try:
+        if path.is_dir():
+            raise JobFileError(Fault(str(path), "a folder", "a job is a file", "Name the .toml file in it."))
+        if path.exists() and not path.is_file():
+            raise JobFileError(Fault(str(path), "no ordinary file", "a job is a text file", _START))
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except FileNotFoundError as error:
+        raise JobFileError(
+            Fault(str(path), "not there", "the job file must exist", f"Check the name. {_START}")
+        ) from error
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise JobFileError(
+            Fault(show(str(path)), "unreadable", reason, "Check the name and the rights to read it.")
+        ) from error
+    _refuse_large(len(data), str(path))
+    return _decoded(data, str(path))
+
+
+def _refuse_large(size: int, source: str) -> None:
+    if size > LARGEST_FILE:
+        raise JobFileError(
+            Fault(
+                source,
+                "larger than 1 MB",
+                "a job file is a page or two of text",
+                f"Is it the right file? {_START}",
+            )
+        )
+
+
+def _decoded(data: bytes, source: str) -> str:
+    """Text of UTF-8 bytes; a byte order mark, as some editors write it, is dropped."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise JobFileError(
+            Fault(
+                f"{source} line {line}",
+                "not UTF-8 text",
+                "a job file is UTF-8",
+                "Save it as UTF-8 in your editor.",
+            )
+        ) from error
+
+
+def _tree(text: str, source: str) -> dict[str, Any]:
+    """TOML tables of a text."""
+    _refuse_large(len(text), source)
+    if not text.strip():
+        raise JobFileError(Fault(source, "empty", "a job file describes a housing", _START))
+    try:
+        tree = tomllib.loads(text)
+    except RecursionError as error:
+        raise JobFileError(
+            Fault(source, "", "brackets are nested too deeply", "Check for a bracket too many.")
+        ) from error
+    except ValueError as error:
+        raise _not_toml(str(error), source) from error
+    if not tree:
+        raise JobFileError(Fault(source, "nothing but comments", "a job file describes a housing", _START))
+    return tree
+
+
+def _not_toml(message: str, source: str) -> JobFileError:
+    """The error for text that is not TOML, with the line where the parser stopped."""
+    place = _LINE.search(message)
+    line = f" line {place.group(1)}" if place and place.group(1) else ""
+    column = f", column {place.group(2)}" if place and place.group(2) else ""
+    reason = _LINE.sub("", message)
+    printable = "".join(mark if mark.isprintable() else "?" for mark in reason)[:200]
+    return JobFileError(
+        Fault(
+            f"{source}{line}{column}",
+            "not TOML",
+            printable[:1].lower() + printable[1:],
+            'A line reads key = 12.5 or key = "text"; sections are headed [section].',
+        )
+    )
+
+
+def _validated(tree: dict[str, Any], source: str, text: str) -> Job:
+    """The model of the tables; bare numbers are in the unit the file states."""
+    units = tree.get("units")
+    if units not in ("mm", "inch"):
+        found = "missing" if units is None else show(units)
+        misfit = Misfit(("units",), found, 'must be "mm" or "inch"', 'Write units = "mm" on the first line.')
+        raise JobFileError(misfit.fault(source, text))
+    try:
+        return Job.model_validate(tree, context={"inch": units == "inch"}, by_alias=True, by_name=False)
+    except ValidationError as error:
+        raise from_validation(error, source, text) from error

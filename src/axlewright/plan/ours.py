@@ -1,0 +1,96 @@
+"""Our plan: many orders by the same rule with different tastes, all walked, the quickest good one taken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from axlewright.plan.bench import OnTheBench, Trial
+from axlewright.plan.common_practice import common_order
+from axlewright.plan.coolest_first import Taste, coolest_first, in_order
+from axlewright.plan.timeline import Step
+
+DISTANCE_WORTH = (0.0, 15.0, 50.0, 150.0)
+"""What a metre of distance from the last bead is worth [K/m], from not at all to above everything."""
+
+MORE_BOW = 1.10
+"""How much more than common practice our plan may bow."""
+
+Say = Callable[[int, int], None]
+"""Told how many of how many orders have been tried."""
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """What our plan must not exceed.
+
+    Args:
+        hottest: rise of the spot temperature over ambient [K].
+        bow: bow in both planes together [m].
+        tack: greatest utilisation of a tack.
+        seat: rise of the knuckle bearing seats over ambient [K].
+        seal: rise of the seals over ambient, or None [K].
+    """
+
+    hottest: float
+    bow: float
+    tack: float
+    seat: float
+    seal: float | None
+
+
+def bounds(bench: OnTheBench, common: Trial) -> Bounds:
+    """Bounds from the job's limits and from what common practice does to the same housing."""
+    limits, ambient = bench.job.limits, bench.job.ambient.temperature
+    spot = common.hottest if limits.spot is None else limits.spot - ambient
+    seal = None if limits.seal is None else limits.seal - ambient
+    # A tack within its strength is a tack within its strength, however little common practice asks of it.
+    tack = max(1.0, common.worst_tack)
+    return Bounds(spot, MORE_BOW * common.bow, tack, limits.bearing_seat - ambient, seal)
+
+
+def our_plan(bench: OnTheBench, common: Trial, say: Say = lambda done, of: None) -> Trial:
+    """The quickest order that stays within the bounds; where none does, the one that breaks them least.
+
+    Deterministic: the same job gives the same plan.
+
+    Args:
+        bench: the job on the bench.
+        common: common practice, tried on it.
+        say: told how the search goes.
+    """
+    within = bounds(bench, common)
+    best, best_rank = common, (np.inf, np.inf)
+    candidates = list(_candidates(bench, within))
+    for number, make in enumerate(candidates):
+        trial = bench.try_plan(make())
+        rank = (round(excess(bench, trial, within), 3), trial.timeline.end)
+        if rank < best_rank:
+            best, best_rank = trial, rank
+        say(number + 1, len(candidates))
+    return best
+
+
+def excess(bench: OnTheBench, trial: Trial, within: Bounds) -> float:
+    """How far a plan goes beyond its bounds, as a share of each, summed; 0 where it keeps them all."""
+    pairs = [
+        (trial.hottest, within.hottest + 0.05),
+        (trial.bow, within.bow),
+        (trial.worst_tack, within.tack),
+        (bench.warmest(trial, "bearing seat"), within.seat),
+    ]
+    if within.seal is not None:
+        pairs.append((bench.warmest(trial, "seal"), within.seal))
+    return sum(max(0.0, value / limit - 1.0) if limit > 0 else 1.0 for value, limit in pairs)
+
+
+def _candidates(bench: OnTheBench, within: Bounds) -> Iterator[Callable[[], tuple[Step, ...]]]:
+    job, parts = bench.job, (bench.model, bench.heated, bench.job.bench, bench.tacks)
+    order = common_order(bench.model.assembly, job.bench.order)
+    yield lambda: in_order(*parts, within.hottest, order)
+    for per_metre, near, side, share in product(DISTANCE_WORTH, DISTANCE_WORTH, (True, False), (1.0, 0.8)):
+        taste = Taste(share * within.hottest, per_metre, near, side)
+        yield lambda taste=taste: coolest_first(*parts, taste)

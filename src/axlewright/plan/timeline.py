@@ -1,0 +1,132 @@
+"""A plan in time: when each tack and bead starts, and the thermal state it meets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from axlewright.distortion.model import Model
+from axlewright.distortion.walk import Laying
+from axlewright.heat.state import cold, cooled, welded
+from axlewright.housing.seam import stretches_of
+from axlewright.job.schema import Bench, Welder
+from axlewright.plan.settings import WeldSettings
+from axlewright.solid.mesh import Floats, Ints
+
+
+@dataclass(frozen=True)
+class Step:
+    """One bead of a plan: its number, whether it is welded from its end to its start, and the wait before [s]."""
+
+    bead: int
+    reverse: bool
+    wait: float
+
+
+@dataclass(frozen=True)
+class TackStage:
+    """The tacks in time.
+
+    Args:
+        stretches: the stretch each tack sits on, shape (T,).
+        starts: when each arc starts, shape (T,) [s].
+        states: thermal state then, shape (m, T).
+        end: when the last tack is done [s].
+        state: thermal state then, shape (m,).
+    """
+
+    stretches: Ints
+    starts: Floats
+    states: Floats
+    end: float
+    state: Floats
+
+
+@dataclass(frozen=True)
+class Timeline:
+    """The beads in time.
+
+    Args:
+        steps: the beads in order.
+        starts: when each arc starts, shape (B,) [s].
+        arcs: how long each arc burns, shape (B,) [s].
+        spots: rise of the spot temperature over ambient at each start, shape (B,) [K].
+        laying: the beads as the mechanics sees them.
+        last_state: thermal state when the last arc stops, shape (m,).
+    """
+
+    steps: tuple[Step, ...]
+    starts: Floats
+    arcs: Floats
+    spots: Floats
+    laying: Laying
+    last_state: Floats
+
+    @property
+    def end(self) -> float:
+        """When the last arc stops [s]."""
+        return float(self.starts[-1] + self.arcs[-1])
+
+
+def tack_stage(model: Model, settings: WeldSettings, welder: Welder, bench: Bench, stretches: Ints) -> TackStage:
+    """Set the tacks one after another from a cold start."""
+    state, now = cold(model.modes), 0.0
+    arc = welder.tack_length / settings.travel_speed
+    starts, states = [], []
+    for stretch in stretches:
+        starts.append(now)
+        states.append(state)
+        state = welded(model.modes, state, np.array([stretch]), settings.power, np.array([arc]))
+        state = cooled(model.modes, state, bench.tack_seconds)
+        now += arc + bench.tack_seconds
+    return TackStage(stretches, np.array(starts), np.array(states).T, now, state)
+
+
+class Clock:
+    """The bench at a moment: the time, the thermal state, and what welding a bead does to them."""
+
+    def __init__(self, model: Model, settings: WeldSettings, start: float, state: Floats) -> None:
+        self.modes, self.settings = model.modes, settings
+        self.pieces = [stretches_of(model.assembly.stretches, n) for n in range(len(model.assembly.beads))]
+        self.lengths = np.array([s.length for s in model.assembly.stretches])
+        self.now, self.state = start, state
+
+    def pass_time(self, seconds: float) -> None:
+        """Let time pass without an arc."""
+        if seconds > 0:
+            self.state = cooled(self.modes, self.state, seconds)
+            self.now += seconds
+
+    def path(self, bead: int, reverse: bool) -> Ints:
+        """Stretches of a bead in the order the arc passes them."""
+        return self.pieces[bead][::-1] if reverse else self.pieces[bead]
+
+    def spot(self, bead: int, reverse: bool) -> float:
+        """Rise of the skin over ambient where a bead would start now [K]."""
+        return float(self.modes.spot[self.path(bead, reverse)[0]] @ self.state)
+
+    def weld(self, bead: int, reverse: bool) -> float:
+        """Weld a bead now; the time its arc burns [s]."""
+        path = self.path(bead, reverse)
+        seconds = self.lengths[path] / self.settings.travel_speed
+        self.state = welded(self.modes, self.state, path, self.settings.power, seconds)
+        self.now += float(seconds.sum())
+        return float(seconds.sum())
+
+
+def timeline(model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, steps: tuple[Step, ...]) -> Timeline:
+    """Put a plan's beads in time, from the end of the tack stage on."""
+    clock = Clock(model, settings, tacks.end, tacks.state)
+    starts, arcs, spots, states, paths = [], [], [], [], []
+    for step in steps:
+        clock.pass_time(bench.between_beads + step.wait)
+        starts.append(clock.now)
+        spots.append(clock.spot(step.bead, step.reverse))
+        states.append(clock.state)
+        arcs.append(clock.weld(step.bead, step.reverse))
+        paths.append(clock.path(step.bead, step.reverse))
+    stretches = np.concatenate(paths)
+    first = np.concatenate([[0], np.cumsum([len(path) for path in paths])])
+    laying = Laying(stretches, first, clock.lengths[stretches], np.array(states).T)
+    return Timeline(steps, np.array(starts), np.array(arcs), np.array(spots), laying, clock.state)

@@ -1,0 +1,100 @@
+"""A plan as plain text fields for the work sheet; the template only places them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from matplotlib.figure import Figure
+
+from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
+from axlewright.sheets import summary, wording
+from axlewright.sheets.cold_shape import draw_cold_shape
+from axlewright.sheets.places import mark, mark_along
+from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, svg_bytes
+from axlewright.sheets.temperature import draw_temperatures
+from axlewright.sheets.text import breakable, fitted
+from axlewright.sheets.weld_map import draw_weld_maps
+
+_HEADER_WIDTH = 120.0
+_HEADER_TEXT = 8.0
+
+Fields = dict[str, Any]
+Lines = dict[tuple[str, str], SeamLine]
+
+
+def sheet_data(report: PlanReport) -> Fields:
+    """Every word, number and drawing of the work sheet, as JSON can carry it."""
+    head = f"{report.job_name} · {report.job_reference}"
+    return {
+        "colours": {"ink": INK, "soft": SOFT_INK, "now": NOW},
+        "name": breakable(report.job_name),
+        "reference": breakable(report.job_reference),
+        "running_head": fitted(head, _HEADER_WIDTH, _HEADER_TEXT),
+        "degree": "°F" if report.inch else "°C",
+        "hottest": wording.temperature(report.ours.totals.hottest_spot_c, report.inch),
+        "settings": summary.settings(report),
+        "follows": summary.follows(report),
+        "summary": summary.summary(report),
+        "record": summary.record(report),
+        "cautions": [breakable(text) for text in report.cautions],
+        "left_out": [breakable(text) for text in report.left_out],
+        **_tables(report),
+        "maps": [_print_svg(figure) for figure in draw_weld_maps(report)],
+        "shape": _print_svg(draw_cold_shape(report)),
+        "temperature": _print_svg(draw_temperatures(report)),
+    }
+
+
+def _print_svg(figure: Figure) -> str:
+    """A figure as SVG text on white."""
+    return svg_bytes(figure, PAPER).decode("utf-8")
+
+
+def _tables(report: PlanReport) -> Fields:
+    """Rows of openings, tacks and beads."""
+    lines = {(line.attachment, line.seam): line for line in report.seams}
+    return {
+        "openings": [_opening(line, ends, report.inch) for line in report.seams for ends in line.openings],
+        "tacks": [_tack(tack, lines, report.inch) for tack in report.ours.tacks],
+        "beads": [_bead(bead, lines, report.inch) for bead in report.ours.beads],
+    }
+
+
+def _names(attachment: str, seam: str) -> Fields:
+    """What is welded and which of its seams."""
+    return {"attachment": breakable(attachment), "seam": breakable(seam)}
+
+
+def _place(line: SeamLine, s: float, inch: bool) -> list[str]:
+    """A mark and, where a tape on the flange would not tell, the distance along the seam."""
+    return [mark(line, s, inch), mark_along(line, s, inch)]
+
+
+def _opening(line: SeamLine, ends: tuple[float, float], inch: bool) -> Fields:
+    """A stretch to leave open."""
+    start, end = (_place(line, s, inch) for s in ends)
+    return {**_names(line.attachment, line.seam), "from": start, "to": end}
+
+
+def _tack(tack: PlannedTack, lines: Lines, inch: bool) -> Fields:
+    """A row of the tack table."""
+    return {
+        "number": f"T{tack.number}",
+        **_names(tack.attachment, tack.seam),
+        "at": _place(lines[tack.attachment, tack.seam], tack.at_s, inch),
+        "wait": wording.wait(tack.wait_s),
+    }
+
+
+def _bead(bead: PlannedBead, lines: Lines, inch: bool) -> Fields:
+    """A row of the bead table."""
+    line = lines[bead.attachment, bead.seam]
+    return {
+        "number": str(bead.number),
+        **_names(bead.attachment, bead.seam),
+        "from": _place(line, bead.from_s, inch),
+        "to": _place(line, bead.to_s, inch),
+        "direction": breakable(bead.direction),
+        "wait": wording.wait(bead.wait_s),
+        "spot": wording.temperature(bead.spot_c, inch),
+    }

@@ -1,0 +1,81 @@
+"""Text that is safe to draw and to print, whatever a job file holds, and how wide it will be."""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import cache
+
+from matplotlib.font_manager import FontProperties, findfont, get_font
+from matplotlib.ft2font import FT2Font
+from matplotlib.textpath import text_to_path
+
+from axlewright.sheets.style import POINTS_PER_MM
+
+# Marks that turn the reading direction of everything after them: a job name must not reorder a sheet.
+_DIRECTION_MARKS = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_LONGEST_WORD = 28
+
+
+def clean(text: str) -> str:
+    """The text on one line without control characters, halves of characters and direction marks."""
+    marks = ("" if mark in _DIRECTION_MARKS else _plain(mark) for mark in text)
+    return " ".join("".join(marks).split())
+
+
+def _plain(mark: str) -> str:
+    """A blank for a control character, a question mark for what is no character at all."""
+    category = unicodedata.category(mark)
+    if category in ("Cc", "Zl", "Zp"):
+        return " "
+    return "?" if category in ("Cs", "Cn", "Co") else mark
+
+
+def breakable(text: str) -> str:
+    """Clean text in which words longer than a table column may be broken."""
+    return " ".join(_with_breaks(word) for word in clean(text).split(" "))
+
+
+def _with_breaks(word: str) -> str:
+    """A word with an invisible place to break after every 28 characters."""
+    return "\u200b".join(word[k : k + _LONGEST_WORD] for k in range(0, len(word), _LONGEST_WORD))
+
+
+def drawable(text: str) -> str:
+    """Clean text with an open box for each character the drawing font has no shape for."""
+    font = _font(bold=False)
+    return "".join(mark if font.get_char_index(ord(mark)) else "\u25a1" for mark in clean(text))
+
+
+def fitted(text: str, width_mm: float, size: float, *, bold: bool = False) -> str:
+    """Drawable text, cut with an ellipsis where it would be wider than `width_mm` at `size` points."""
+    shown = drawable(text)[:400]
+    if width_of(shown, size, bold=bold) <= width_mm:
+        return shown
+    while shown and width_of(shown + "…", size, bold=bold) > width_mm:
+        shown = shown[:-1]
+    return shown.rstrip() + "…"
+
+
+def width_of(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of one line in the drawing font at `size` points [mm]."""
+    properties = _properties(bold=bold).copy()
+    properties.set_size(size)
+    width, _height, _descent = text_to_path.get_text_width_height_descent(text, properties, ismath=False)
+    return float(width) / POINTS_PER_MM
+
+
+def number_size(number: str, width: float) -> float:
+    """Type size at which a bead's number fits a width, between 7 and 15 points."""
+    return min(max(10.0 * width / width_of(number, 10.0, bold=True), 7.0), 15.0)
+
+
+@cache
+def _properties(*, bold: bool) -> FontProperties:
+    """DejaVu Sans, which comes with matplotlib and so is there on a bare system."""
+    return FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")
+
+
+@cache
+def _font(*, bold: bool) -> FT2Font:
+    """The font file behind `_properties`."""
+    return get_font(findfont(_properties(bold=bold)))
