@@ -32,7 +32,7 @@ CAUTIONS = (
     "A closed hollow bursts when heated: open the vent of the truss before the first tack.",
     "Housing on rated stands; battery and control units disconnected if the axle is still on the vehicle.",
     "Zinc and paint fumes: grind coatings off 50 mm either side of the seam and work with the extractor on.",
-    "Fire watch: extinguisher at hand and somebody who stays half an hour after the last arc.",
+    "Fire watch: extinguisher at hand and somebody who stays an hour after the last arc.",
     "Leave the drain openings open; a truss full of water rusts from the inside.",
     "Tack utilisation of the plan is 0.78: make every tack at least 10 mm long with a 4 mm throat.",
 )
@@ -215,7 +215,9 @@ def axis_line(vertical: float, fore_aft: float) -> AxisLine:
     """A parabola with a little of a third harmonic, zero at both flanges [m]."""
     share = np.linspace(0.0, 1.0, 61)
     bulge = 4.0 * share * (1.0 - share)
-    return AxisLine(share * LENGTH, vertical * bulge, fore_aft * (bulge + 0.06 * np.sin(3 * np.pi * share)))
+    fore_aft_line = fore_aft * (bulge + 0.06 * np.sin(3 * np.pi * share))
+    # From right to left, as the solver counts: nothing may depend on the sense of an axis line.
+    return AxisLine((share * LENGTH)[::-1], (vertical * bulge)[::-1], fore_aft_line[::-1])
 
 
 def shape(factor: float, vertical: float) -> Shape:

@@ -70,8 +70,8 @@ def test_the_flash_under_the_arc_is_cut_off_and_said_so() -> None:
     report = sample_report(full=False)
     figure = draw_temperatures(with_flash(report))
     assert figure.axes[0].get_ylim()[1] < 150.0
-    assert "cut off at the top" in words(figure)
-    assert "cut off at the top" not in words(draw_temperatures(report))
+    assert "cut at the top" in words(figure)
+    assert "cut at the top" not in words(draw_temperatures(report))
 
 
 @pytest.mark.analytical

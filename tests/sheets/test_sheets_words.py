@@ -64,8 +64,8 @@ def test_overloaded_tacks_are_called_overloaded() -> None:
     report = sample_report(full=False)
     totals = replace(report.ours.totals, tack_utilisation=1.12, seal_c=None)
     rows = {row[0]: row for row in summary(replace(report, ours=replace(report.ours, totals=totals)))}
-    assert rows["heaviest loaded tack"][1] == "112 % of strength, overloaded"
-    assert rows["heaviest loaded tack"][3] == "78 % of strength"
+    assert rows["tack load, of its strength"][1] == "112 %, overloaded"
+    assert rows["tack load, of its strength"][3] == "78 %"
     assert rows["seal, at most"][1:] == ["", "", "38 °C", ""]
 
 
@@ -90,7 +90,7 @@ def test_marks_name_flange_distance_clock_or_distance_along_the_seam() -> None:
 
 @pytest.mark.analytical
 def test_clock_runs_on_past_twelve() -> None:
-    """A path that starts at 10 o'clock and passes 12 reads 1 o'clock after it, and past a closed joint too."""
+    """A path from 10 o'clock past 12 reads 1 o'clock after it, and past a closed joint too."""
     guard = clock_face("a", 0.15)
     turned = replace(guard, path_clock=(np.linspace(10.0, 22.0, 49) - 1.0) % 12.0 + 1.0)
     assert clock_at(turned, 0.25 * guard.length) % 12.0 == pytest.approx(1.0)
@@ -118,7 +118,7 @@ def test_any_text_can_be_drawn_on_one_line(text: str) -> None:
 
 @given(st.text(alphabet=st.characters(codec=None), max_size=60))
 def test_clean_text_can_be_encoded(text: str) -> None:
-    """Lone halves of characters, control characters and direction marks are gone."""
+    """Lone halves of characters, control characters and marks that turn the text are gone."""
     shown = clean(text)
     shown.encode("utf-8")
     assert not {"\n", "\x00", "\u202e", "\u2028"} & set(shown)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from axlewright.weld.bow import bead_rotation, tendon_bow, tendon_shortening
+from axlewright.weld.bow import bead_rotation, blodgett_bow, tendon_bow, tendon_shortening
 from axlewright.weld.shrinkage import tendon_force
 from axlewright.weld.shrinkage_rules import intermittent_ratio
 
@@ -68,6 +68,18 @@ def test_opposed_beads_cancel(force: float, arm: float) -> None:
     """Equal beads on opposite sides of the neutral axis leave no bow and no angle."""
     assert tendon_bow(force, arm, LENGTH, TUBE) + tendon_bow(force, -arm, LENGTH, TUBE) == 0.0
     assert bead_rotation(force, arm, 0.05, TUBE) + bead_rotation(force, -arm, 0.05, TUBE) == 0.0
+
+
+@pytest.mark.analytical
+@given(length=st.floats(0.2, 2.0))
+def test_bow_grows_with_the_square_of_length(length: float) -> None:
+    """Half the length bows a quarter, by beam theory and by the handbook's rule."""
+    assert tendon_bow(FORCE, RADIUS, length, TUBE) == pytest.approx(
+        4.0 * tendon_bow(FORCE, RADIUS, length / 2.0, TUBE), rel=1e-12
+    )
+    assert blodgett_bow(12.5e-6, RADIUS, length, TUBE) == pytest.approx(
+        4.0 * blodgett_bow(12.5e-6, RADIUS, length / 2.0, TUBE), rel=1e-12
+    )
 
 
 @pytest.mark.analytical

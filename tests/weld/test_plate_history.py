@@ -65,7 +65,7 @@ def test_surface_loss_empties_the_plate() -> None:
     run = Run(3000.0, 0.006, 0.01, 0.03, 15.0)
     heat_left = 3000.0 * (exp(-rate * (end - 15.0)) - exp(-rate * end)) / rate
     expected = 20.0 + 80.0 * exp(-rate * end) + heat_left / (RHO_C * 0.12 * 0.08 * 6e-3)
-    found = float(plate_temperature(end, 0.1, 0.01, lossy, run, 100.0, 20.0))
+    found = float(plate_temperature(end, 0.1, 0.01, lossy, run, 100.0))  # ambient 20 degC by default
     assert found == pytest.approx(expected, rel=EXACT)
 
 

@@ -55,6 +55,6 @@ def _places(bench: OnTheBench, trial: Trial) -> tuple[list[str], Floats]:
     for place in order:
         step = line.steps[place]
         seam = model.assembly.seams[model.assembly.beads[step.bead].seam]
-        names.append(f"{seam.attachment}, {seam.name}, start of bead {place + 1}")
+        names.append(f"bead {place + 1}: {seam.attachment}, {seam.name}")
         rows.append(model.modes.spot[line.laying.stretches[line.laying.first[place]]])
     return names + list(model.modes.places), np.concatenate([np.array(rows), model.modes.watch])

@@ -80,7 +80,7 @@ def draw_cold_shape(report: PlanReport) -> Figure:
 def _band_offsets(prediction: Prediction, view: View) -> tuple[Floats, Floats]:
     """Lower and upper edge of the axis [m]."""
     axis, offsets = prediction.axis.along, view.offsets(prediction)
-    share = (axis - axis[0]) / max(float(axis[-1] - axis[0]), 1e-9)
+    share = (axis - axis.min()) / max(float(np.ptp(axis)), 1e-9)
     bulge = 4.0 * share * (1.0 - share)
     bow = view.bow(prediction.shape)
     edges = sorted((view.bow(prediction.low), view.bow(prediction.high)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -86,6 +87,8 @@ def tack_mark(axes: Axes, x: float, y: float, unit: tuple[float, float] = (0.0, 
     axes.add_patch(Polygon(corners, closed=True, facecolor=INK, edgecolor="none"))
 
 
-def ruler_tick(axes: Axes, x: float, y: float, length: float) -> None:
-    """A graduation hanging from height `y`."""
-    line(axes, (x, x), (y, y - length), THIN, SOFT_INK)
+def ruler_ticks(axes: Axes, places: list[float], y: float, length: float) -> None:
+    """Graduations hanging from height `y`, drawn as one broken line because there are hundreds."""
+    gap = math.nan
+    x = tuple(value for place in places for value in (place, place, gap))
+    line(axes, x, (y, y - length, gap) * len(places), THIN, SOFT_INK)

@@ -17,6 +17,7 @@ from axlewright.sheets.weld_map import draw_weld_maps
 
 _HEADER_WIDTH = 120.0
 _HEADER_TEXT = 8.0
+_COLUMN_WORD = 13
 
 Fields = dict[str, Any]
 Lines = dict[tuple[str, str], SeamLine]
@@ -62,7 +63,7 @@ def _tables(report: PlanReport) -> Fields:
 
 def _names(attachment: str, seam: str) -> Fields:
     """What is welded and which of its seams."""
-    return {"attachment": breakable(attachment), "seam": breakable(seam)}
+    return {"attachment": breakable(attachment, _COLUMN_WORD), "seam": breakable(seam, _COLUMN_WORD)}
 
 
 def _place(line: SeamLine, s: float, inch: bool) -> list[str]:
@@ -94,7 +95,7 @@ def _bead(bead: PlannedBead, lines: Lines, inch: bool) -> Fields:
         **_names(bead.attachment, bead.seam),
         "from": _place(line, bead.from_s, inch),
         "to": _place(line, bead.to_s, inch),
-        "direction": breakable(bead.direction),
+        "direction": breakable(bead.direction, _COLUMN_WORD),
         "wait": wording.wait(bead.wait_s),
         "spot": wording.temperature(bead.spot_c, inch),
     }

@@ -23,6 +23,7 @@ _RULER = 8.9
 _GAP = 2.8
 _NARROWEST_BEAD = 7.0
 _ROOMY_BEAD = 11.0
+_MOST_ROWS = 5  # what a page holds
 _HINT_TEXT = 6.8
 _HINT_STRAIGHT = "from the left flange, at left"
 _HINT_ROUND = "along the seam (from left flange)"
@@ -94,7 +95,8 @@ def _usual_bead(work: SeamWork) -> float:
 def _rows(work: SeamWork, inner: float) -> tuple[Row, ...]:
     """Break the seam into equal rows, each break moved to the nearest end of a bead."""
     low, high = _extent(work)
-    count = max(math.ceil(_NARROWEST_BEAD * (high - low) / (_usual_bead(work) * inner) - 1e-9), 1)
+    wanted = math.ceil(_NARROWEST_BEAD * (high - low) / (_usual_bead(work) * inner) - 1e-9)
+    count = min(max(wanted, 1), _MOST_ROWS)
     ends = sorted({work.ruler(s) for bead in work.beads for s in (bead.from_s, bead.to_s)})
     targets = [low + (high - low) * k / count for k in range(1, count)]
     breaks = {min(ends, key=lambda end: abs(end - target)) for target in targets} - {low, high}

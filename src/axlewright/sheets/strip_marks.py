@@ -12,10 +12,11 @@ from axlewright.plan.report import PlannedBead, PlannedTack
 from axlewright.sheets import ink, wording
 from axlewright.sheets.places import SeamWork, distance_at
 from axlewright.sheets.style import INK, NOW, SOFT_INK, THICK
-from axlewright.sheets.text import drawable, number_size
+from axlewright.sheets.text import drawable, number_size, width_of
 
 _RULER_TEXT = 7.5
-_CLOSE_TACKS = 8.0
+_TACK_TEXT = 7.0
+_TURNED_TACK_TEXT = 5.8
 # Steps a tape can be read at without counting: mm, and inches.
 _STEPS_MM = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 _STEPS_INCH = (1.0, 2.0, 4.0, 6.0, 12.0, 24.0)
@@ -109,13 +110,15 @@ def _draw_tacks(axes: Axes, work: SeamWork, frame: Frame, tacks: list[PlannedTac
     """Wedges on the upper edge with T-numbers, upright where they stand close."""
     places = sorted(frame.paper(work.ruler(tack.at_s)) for tack in tacks)
     closest = min((b - a for a, b in itertools.pairwise(places)), default=99.0)
-    turned = closest < _CLOSE_TACKS
+    widest = max((width_of(f"T{tack.number}", _TACK_TEXT) for tack in tacks), default=0.0)
+    turned = closest < widest + 0.8
+    size = _TURNED_TACK_TEXT if turned else _TACK_TEXT
     top = frame.bottom + frame.cell
     for tack in tacks:
         x = frame.paper(work.ruler(tack.at_s))
         ink.tack_mark(axes, x, top + 0.4)
         style = {"rotation": 90 if turned else 0, "va": "bottom", "gid": f"tack-{tack.number}"}
-        ink.label(axes, x, top + 2.7, f"T{tack.number}", 5.8 if turned else 7.0, **style)
+        ink.label(axes, x, top + 2.7, f"T{tack.number}", size, **style)
 
 
 def _draw_ruler(axes: Axes, work: SeamWork, frame: Frame, inch: bool) -> None:
@@ -124,15 +127,21 @@ def _draw_ruler(axes: Axes, work: SeamWork, frame: Frame, inch: bool) -> None:
     step = _step(_STEPS_INCH if inch else _STEPS_MM, frame.scale * unit, 17.0) * unit
     y = frame.bottom
     minor = step / 4.0 if inch else step / 5.0
-    for k in range(math.ceil(frame.row.low / minor - 1e-6), math.floor(frame.row.high / minor + 1e-6) + 1):
-        ink.ruler_tick(axes, frame.paper(k * minor), y, 1.2)
-    for k in range(math.ceil(frame.row.low / step - 1e-6), math.floor(frame.row.high / step + 1e-6) + 1):
-        x = frame.paper(k * step)
-        ink.ruler_tick(axes, x, y, 2.4)
-        ink.label(axes, x, y - 4.3, wording.length(k * step, inch), _RULER_TEXT, color=INK)
+    ink.ruler_ticks(axes, [frame.paper(reading) for reading in _readings(frame.row, minor)], y, 1.2)
+    readings = _readings(frame.row, step)
+    ink.ruler_ticks(axes, [frame.paper(reading) for reading in readings], y, 2.4)
+    for reading in readings:
+        x = frame.paper(reading)
+        ink.label(axes, x, y - 4.3, wording.length(reading, inch), _RULER_TEXT, color=INK)
         if not work.along_axle:
-            there = f"({wording.length(distance_at(work.line, k * step), inch)})"
+            there = f"({wording.length(distance_at(work.line, reading), inch)})"
             ink.label(axes, x, y - 7.5, there, 6.5, color=SOFT_INK)
+
+
+def _readings(row: Row, step: float) -> list[float]:
+    """Multiples of a step that fall on a row [m]."""
+    first, last = math.ceil(row.low / step - 1e-6), math.floor(row.high / step + 1e-6)
+    return [k * step for k in range(first, last + 1)]
 
 
 def _step(steps: tuple[float, ...], paper_per_unit: float, least: float) -> float:

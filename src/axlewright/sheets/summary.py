@@ -46,14 +46,14 @@ def summary(report: PlanReport) -> list[list[str]]:
 def _sums(plan: Plan, inch: bool) -> dict[str, str]:
     """Times, temperatures and tack load of one plan."""
     totals = plan.totals
-    load = f"{100.0 * totals.tack_utilisation:.0f} % of strength"
+    load = f"{100.0 * totals.tack_utilisation:.0f} %"
     rows = {
         "bench time": units.format_duration(totals.bench_s),
         "of which arc": units.format_duration(totals.arc_s),
         "of which cool-downs": units.format_duration(totals.wait_s),
         "hottest spot before a bead": wording.temperature(totals.hottest_spot_c, inch),
         "bearing seat, at most": wording.temperature(totals.bearing_seat_c, inch),
-        "heaviest loaded tack": load + (", overloaded" if totals.tack_utilisation > 1.0 else ""),
+        "tack load, of its strength": load + (", overloaded" if totals.tack_utilisation > 1.0 else ""),
     }
     if totals.seal_c is not None:
         rows["seal, at most"] = wording.temperature(totals.seal_c, inch)

@@ -59,10 +59,16 @@ def draw_temperatures(report: PlanReport) -> Figure:
 
 def _top(plans: tuple[Plan, ...]) -> float:
     """Where the scale ends [degC]: above spots before a bead and seats, below the flash under the arc."""
-    lasting = [float(np.quantile(t.temperature_c, 0.98)) for plan in plans for t in plan.traces]
+    lasting = [_lasting(trace) for plan in plans for trace in plan.traces if trace.time_s.size]
     lasting += [max(plan.totals.hottest_spot_c, plan.totals.bearing_seat_c) for plan in plans]
     ambient = min(plan.totals.ambient_c for plan in plans)
     return ambient + 1.15 * max(max(lasting) - ambient, 10.0)
+
+
+def _lasting(trace: Trace) -> float:
+    """What a place stays below for all but a fiftieth of the time [degC], however the moments are spread."""
+    even = np.linspace(trace.time_s[0], trace.time_s[-1], 2000)
+    return float(np.quantile(np.interp(even, trace.time_s, trace.temperature_c), 0.98))
 
 
 def _shown(celsius: Floats | float, inch: bool) -> Floats:
@@ -103,10 +109,15 @@ def _draw_plan(axes: Axes, plan: Plan, title: str, inch: bool, top: float) -> No
     spot = float(_shown(plan.totals.hottest_spot_c, inch))
     axes.axhline(spot, linewidth=THIN, color=SOFT_INK, linestyle=(0, (1.0, 2.0)))
     traces = plan.traces[:_MOST_TRACES]
-    working = (min((bead.start_s for bead in plan.beads), default=0.0) / 60.0, plan.totals.bench_s / 60.0)
+    working = (min((bead.start_s for bead in plan.beads), default=0.0) / 60.0, _end_minute(plan))
     for k, trace in enumerate(traces):
         _draw_trace(axes, trace, (k, len(traces)), working, inch)
     _draw_list(axes, plan, traces, inch, top)
+
+
+def _end_minute(plan: Plan) -> float:
+    """When the traces of a plan end, or its bench time where it has none."""
+    return max([plan.totals.bench_s, *(float(trace.time_s[-1]) for trace in plan.traces)]) / 60.0
 
 
 def _draw_bench_time(axes: Axes, minutes: float, words: str) -> None:
@@ -146,11 +157,11 @@ def _draw_trace(
 
 
 def _tag_minute(minutes: Floats, shown: Floats, working: tuple[float, float], turn: tuple[int, int]) -> float:
-    """Where the k-th of several letters sits: on the highest point of its share of the time of the beads."""
+    """Where the k-th of several letters sits: on the highest point of its share of the time."""
     window = (working[1] - working[0]) / turn[1]
     start = working[0] + window * turn[0]
-    inside = np.flatnonzero((minutes >= start) & (minutes <= start + 0.8 * window))
-    return float(minutes[inside[np.argmax(shown[inside])]]) if inside.size else start
+    inside = np.flatnonzero((minutes >= start + 0.2 * window) & (minutes <= start + 0.8 * window))
+    return float(minutes[inside[np.argmax(shown[inside])]]) if inside.size else start + 0.5 * window
 
 
 def _letter(k: int) -> str:
@@ -170,7 +181,7 @@ def _draw_list(axes: Axes, plan: Plan, traces: tuple[Trace, ...], inch: bool, to
     spot = wording.temperature(plan.totals.hottest_spot_c, inch)
     _list_line(axes, y - 0.3 * drop, drawable(f"···· hottest spot before a bead {spot}"), INK)
     if cut:
-        _list_line(axes, y - 1.4 * drop, "cut off at the top: seconds under the arc", SOFT_INK)
+        _list_line(axes, y - 1.4 * drop, "cut at the top: under the arc", SOFT_INK)
 
 
 def _list_line(axes: Axes, y: float, words: str, color: str) -> None:

@@ -1,0 +1,5 @@
+"""`python -m axlewright` is the command line."""
+
+from axlewright.cli.main import run
+
+run()

@@ -1,0 +1,105 @@
+"""The command line: `axlewright plan JOB.toml`, `axlewright demo`."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import traceback
+from pathlib import Path
+from typing import Annotated, TextIO
+
+import typer
+from rich.console import Console
+
+from axlewright import __version__, tasks
+from axlewright.cli.progress import Progress
+from axlewright.cli.show import show_demos, show_plan, show_written
+from axlewright.errors import AxlewrightError
+
+NOT_AS_DESCRIBED = 2
+"""Exit code when a file or an option is wrong."""
+
+app = typer.Typer(
+    help="Plans the welding of reinforcements onto a solid front axle housing, bead by bead.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+@app.command()
+def plan(
+    job: Annotated[Path, typer.Argument(help="The job file (TOML).", metavar="JOB.toml")],
+    out: Annotated[Path | None, typer.Option(help="Folder for plan.json, drawings and work sheets.")] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print plan.json instead of the table.")] = False,
+    tables: Annotated[bool, typer.Option("--tacks", help="List every tack as well.")] = False,
+) -> None:
+    """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
+    work = tasks.read_job(job)
+    with Progress() as progress:
+        report = tasks.plan_job(work, tasks.cache_folder(), progress.say)
+        written = tasks.write_plan(report, out, progress.say) if out is not None else ()
+    if json:
+        sys.stdout.write(tasks.plan_text(report))
+    else:
+        show_plan(report, tables)
+    show_written(written)
+
+
+@app.command()
+def demo(name: Annotated[str | None, typer.Argument(help="Which one to print.", metavar="NAME")] = None) -> None:
+    """List the demo jobs, or print the job file of one."""
+    if name is None:
+        show_demos(tasks.demo_names())
+    else:
+        sys.stdout.write(tasks.demo_text(name))
+
+
+@app.command()
+def version() -> None:
+    """Print the version."""
+    sys.stdout.write(f"axlewright {__version__}\n")
+
+
+def run() -> None:
+    """Entry point: every error becomes a message, never a traceback."""
+    _speak_utf8(sys.stdout, sys.stderr)
+    try:
+        app(standalone_mode=True)
+    except AxlewrightError as error:
+        _complain(str(error))
+        sys.exit(NOT_AS_DESCRIBED)
+    except BrokenPipeError:
+        # The reader of our output has gone (a pager was closed). Nothing is left to say to it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
+    except KeyboardInterrupt:
+        _complain("Stopped. Files already written are whole; nothing was left half written.")
+        sys.exit(130)
+    except Exception:
+        _complain(
+            "Something broke inside axlewright. Your job file is untouched. "
+            f"What happened is written in {_keep_trace()}; please send it with your job file."
+        )
+        sys.exit(1)
+
+
+def _speak_utf8(*streams: TextIO) -> None:
+    for stream in streams:
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+
+
+def _complain(message: str) -> None:
+    Console(stderr=True, highlight=False, markup=False).print(message, style="bold")
+
+
+def _keep_trace() -> str:
+    with tempfile.NamedTemporaryFile(
+        "w", prefix="axlewright-", suffix=".txt", delete=False, encoding="utf-8"
+    ) as file:
+        traceback.print_exc(file=file)
+    return file.name
