@@ -141,6 +141,7 @@ def test_round_numbers_come_back_round() -> None:
     assert units.from_si(0.0254, units.LENGTH, inch=True) == 1.0
     assert units.from_si(0.089, units.LENGTH, inch=False) == 89.0
     assert units.from_si(20.0, units.TEMPERATURE, inch=True) == 68.0
+    assert units.from_si(round(12.1875 * 0.0254, 9), units.LENGTH, inch=True) == 12.1875
 
 
 TAPE = [

@@ -10,7 +10,7 @@ from axlewright.errors import JobFileError
 # what is wrong: (text, error, words the message must contain)
 FILE_FAULTS = {
     "unknown key, nearest suggested": (
-        changed(RESCUE, "thickness = 5\n", "thicknes = 5\nthickness = 5\n"),
+        changed(RESCUE, "thickness = 5\n", "thicknes = 5\n"),
         ("thicknes in [[truss]] no. 1", "no such key", 'Did you mean "thickness"?'),
     ),
     "unknown section": (changed(RESCUE, "[ambient]", "[ambiant]"), ("ambiant", 'Did you mean "ambient"?')),
@@ -117,6 +117,15 @@ FILE_FAULTS = {
     "not TOML": (changed(RESCUE, "wall = 8", "wall 8"), ("line 22", "not TOML")),
     "key twice": (changed(RESCUE, "wall = 8", "wall = 8\nwall = 9"), ("not TOML", "line 23")),
     "brackets without end": ("a = " + "[" * 100_000, ("nested",)),
+    "key without end": ('units = "mm"\n' + "a." * 200_000 + "a = 1", ("line 2", "at most three parts")),
+    "quoted key without end": (
+        'units = "mm"\n' + '"a\\"b".' * 50_000 + "a = 1",
+        ("line 2", "at most three parts"),
+    ),
+    "top of a hundred thousand corners": (
+        changed(TRUSS, "[620, 190]", "[1, 2], " * 100_000 + "[620, 190]"),
+        ("top in [[truss]] no. 1", "a list of 100006", "at most 60 entries"),
+    ),
     "empty": ("", ("empty", "demo")),
     "blank": ("  \n\t\n", ("empty",)),
     "nothing but comments": ("# hello\n", ("nothing but comments",)),
@@ -158,3 +167,16 @@ def test_the_line_of_a_missing_key_is_that_of_its_section() -> None:
     text = changed(RESCUE, "amps = 165", "")
     line = text[: text.index("[welder]")].count("\n") + 1
     assert f"shop.toml line {line}: amps in [welder]" in str(caught(text))
+
+
+def test_the_names_of_the_code_are_no_keys() -> None:
+    """`start` is the code's word; in the file it is an unknown key, and `from` is missing."""
+    error = caught(changed(TRUSS, "from = 206", "start = 206"))
+    assert [fault.allowed for fault in error.faults] == ["this key is needed", "no such key"]
+    assert "trusses: no such key" in str(caught(changed(TRUSS, "[[truss]]", "[[trusses]]")))
+
+
+def test_a_misspelt_key_is_one_fault() -> None:
+    """The missing key that a misspelt one explains is not reported as well."""
+    error = caught(changed(TRUSS, "length = 1300", "lenght = 1300"))
+    assert [fault.remedy for fault in error.faults] == ['Did you mean "length"?']

@@ -15,6 +15,17 @@ from axlewright.job.lines import line_of
 from axlewright.job.outline import BRIDGE_RAMP, Outline
 from axlewright.job.stretches import stretch_lengths
 
+BRACKET_ON_REAR = """
+[[bracket]]
+name = "tab"
+at = 100
+clock = {clock}
+length = 50
+height = 40
+thickness = 5
+lies = "along"
+"""
+
 
 def test_there_are_three_demos() -> None:
     """The package brings three demo jobs, and each reads."""
@@ -156,3 +167,12 @@ def test_line_of_finds_keys_tables_and_nothing() -> None:
     assert line_of(text, ("e", 1, "g", 0, "h")) == 13
     assert line_of(text, ("e", 1, "missing")) == 10
     assert line_of(text, ("x",)) is None
+
+
+@pytest.mark.parametrize(
+    ("written", "hours"), [("0", 12.0), ('"12:30"', 0.5), ("12.5", 0.5), ('"5:30"', 5.5), ("12", 12.0)]
+)
+def test_clock_positions_count_above_nought_to_twelve(written: str, hours: float) -> None:
+    """Twelve o'clock is 12, half past is 0.5, whether written as a number or as text."""
+    job = parse_job(changed(TRUSS, "[welder]", BRACKET_ON_REAR.format(clock=written) + "[welder]"), "demo")
+    assert job.brackets[0].clock == hours

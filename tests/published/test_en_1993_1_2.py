@@ -44,6 +44,14 @@ def test_the_peak_of_the_phase_change() -> None:
 
 
 @pytest.mark.published
+def test_beyond_the_phase_change() -> None:
+    """Branches rule up to their borders: 545 + 17820/19 at 750 degC, 650 at 920, strain 0.0118 at 900."""
+    assert float(heat_capacity(750.0)) == pytest.approx(545.0 + 17820.0 / 19.0, rel=1e-12)
+    assert float(heat_capacity(920.0)) == 650.0
+    assert float(thermal_strain(900.0)) == pytest.approx(0.0118, rel=1e-12)
+
+
+@pytest.mark.published
 def test_rows_of_table_3_1_between() -> None:
     """The other rows are those of table 3.1, too; between rows lines are straight."""
     assert [float(k) for k in reduction_factors(100.0)] == [1.0, 1.0, 1.0]
@@ -51,6 +59,7 @@ def test_rows_of_table_3_1_between() -> None:
     assert [float(k) for k in reduction_factors(900.0)] == [0.06, 0.0375, 0.0675]
     assert [float(k) for k in reduction_factors(1100.0)] == [0.02, 0.0125, 0.0225]
     assert [float(k) for k in reduction_factors(1200.0)] == [0.0, 0.0, 0.0]
+    assert [float(k) for k in reduction_factors(150.0)] == pytest.approx([1.0, 0.9035, 0.95])
     assert [float(k) for k in reduction_factors(450.0)] == pytest.approx([0.89, 0.39, 0.65])
 
 

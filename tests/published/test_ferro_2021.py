@@ -26,6 +26,18 @@ def test_default_closing_angle() -> None:
     assert degrees(angular_shrinkage()) == pytest.approx(MEASURED.mean(), abs=BAND)
 
 
+@pytest.mark.analytical
+def test_weld_triangle() -> None:
+    """A face of z sqrt(2) that shrinks by 1 per cent between legs of z closes their right angle by 0.02 rad.
+
+    The cosine rule gives the exact angle; the formula is its first order (1 per cent).
+    """
+    face = 2.0**0.5 * 0.99
+    exact = np.pi / 2.0 - np.arccos(1.0 - face**2 / 2.0)
+    assert angular_shrinkage(1000.0, 1e-5) == pytest.approx(exact, rel=0.01)
+    assert angular_shrinkage() == pytest.approx(2.0 * 12e-6 * 1000.0, rel=1e-12)
+
+
 @pytest.mark.measured
 @pytest.mark.parametrize("drop", [800.0, 1000.0, 1200.0])
 def test_stated_range_of_temperature_drop(drop: float) -> None:

@@ -101,7 +101,7 @@ def test_ends_say_what_the_sign_means() -> None:
 
 @pytest.mark.analytical
 def test_the_band_meets_the_edges_of_the_bow() -> None:
-    """At mid-length the grey band is as high as the difference of the two edges of the bow."""
+    """Where the bow is largest, the grey band is as high as the difference of its two edges."""
     report = sample_report(full=False)
     figure = draw_cold_shape(report)
     outline = figure.findobj(lambda a: isinstance(a, PolyCollection) and a.get_gid() == "band")[0]
@@ -125,6 +125,21 @@ def test_a_straight_axle_can_be_drawn() -> None:
     assert "upright" in words(draw_cold_shape(replace(report, **plans)))
 
 
+@pytest.mark.parametrize("inch", [False, True])
+def test_no_text_leaves_the_pictures(inch: bool) -> None:
+    """Every word of both pictures lies inside them, also with places of long names and all notes."""
+    report = with_flash(sample_report(full=True, inch=inch))
+    traces = tuple(replace(trace, place=trace.place * 5) for trace in report.ours.traces) * 2
+    report = replace(report, ours=replace(report.ours, traces=traces))
+    for figure in (draw_temperatures(report), draw_cold_shape(report)):
+        figure.canvas.draw()
+        for text in figure.findobj(Text):
+            if text.get_text() and text.get_visible():
+                area = text.get_window_extent()
+                assert area.x0 >= 0.0 and area.x1 <= figure.bbox.x1, text.get_text()
+                assert area.y0 >= 0.0 and area.y1 <= figure.bbox.y1, text.get_text()
+
+
 def test_same_report_gives_the_same_bytes() -> None:
     """Two drawings of one report are the same file, without a date."""
     for draw in (lambda r: draw_weld_maps(r)[0], draw_temperatures, draw_cold_shape):
@@ -137,6 +152,7 @@ def test_global_settings_are_left_alone() -> None:
     """Drawing and saving leaves matplotlib's settings as they were, and does not obey the user's odd ones."""
     report = sample_report(full=False)
     usual = svg_bytes(draw_temperatures(report))
+    assert not any(t.get_parse_math() for t in draw_weld_maps(report)[0].findobj(Text) if t.get_text())
     with matplotlib.rc_context({"font.family": ["serif"], "svg.fonttype": "none", "text.parse_math": True}):
         before = dict(matplotlib.rcParams)
         odd = svg_bytes(draw_temperatures(report))

@@ -90,6 +90,22 @@ def test_labels_of_beads_and_tacks_do_not_overlap() -> None:
         assert not pairs
 
 
+def test_close_tacks_are_turned_upright() -> None:
+    """Tacks too close for their numbers side by side stand upright, and none covers another."""
+    report = narrow_report(60)
+    pattern = sample_report(full=False).ours.tacks[0]
+    places = [s for bead in report.ours.beads for s in (bead.from_s, (bead.from_s + bead.to_s) / 2.0)]
+    tacks = tuple(
+        replace(pattern, number=k, attachment="Long truss", seam="front seam", at_s=s)
+        for k, s in enumerate(places, start=1)
+    )
+    figure = draw_weld_maps(replace(report, ours=replace(report.ours, tacks=tacks)))[0]
+    renderer = figure.canvas.get_renderer()
+    boxes = [t.get_window_extent(renderer) for t in labels((figure,), "tack")]
+    assert len(boxes) == 120
+    assert not [(a, b) for k, a in enumerate(boxes) for b in boxes[k + 1 :] if a.overlaps(b)]
+
+
 def test_no_text_leaves_the_page() -> None:
     """Every word of every page lies on the paper, also with names far too long for it."""
     report = sample_report(full=True, inch=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from sample_report import all_round, clock_face, sample_report, straight, upright
 
@@ -74,6 +74,13 @@ def test_tapes_serve_only_seams_along_the_axle() -> None:
     assert runs_along_axle(straight("a", "b", (0.2, 1.1)))
     assert runs_along_axle(straight("a", "b", (1.1, 0.2)))
     assert not runs_along_axle(upright("a", "b", 0.2, 0.1))
+    climbing = replace(
+        straight("a", "b", (0.2, 1.1)),
+        path_s=np.array([0.0, 0.4, 0.7, 1.1]),
+        path_x=np.array([0.2, 0.6, 0.7, 1.1]),
+    )
+    assert not runs_along_axle(climbing)
+    assert runs_along_axle(replace(climbing, openings=((0.4, 0.7),)))
     assert not runs_along_axle(all_round("a", (0.2, 0.28), 0.06))
     assert not runs_along_axle(clock_face("a", 0.15))
 
@@ -117,6 +124,7 @@ def test_any_text_can_be_drawn_on_one_line(text: str) -> None:
 
 
 @given(st.text(alphabet=st.characters(codec=None), max_size=60))
+@example("half \ud83d turned \u202e zero \x00 line \u2028")
 def test_clean_text_can_be_encoded(text: str) -> None:
     """Lone halves of characters, control characters and marks that turn the text are gone."""
     shown = clean(text)

@@ -11,13 +11,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from sample_report import sample_report
 
 from axlewright.errors import OutputError
 from axlewright.plan.report import PlanReport
 from axlewright.sheets import PAPERS, work_sheet_pdf, write_work_sheet
+from axlewright.sheets.work_sheet import _fonts
 
 NASTY = (
     'quote " and # hash',
@@ -163,6 +164,11 @@ def test_fonts_are_embedded(sheet: Path) -> None:
     assert all("DejaVuSans" in line and " yes yes " in line for line in lines[2:])
 
 
+def test_a_system_without_fonts_is_enough(tmp_path: Path) -> None:
+    """The font of the sheet is found where the system has none at all."""
+    assert "DejaVu Sans" in _fonts(tmp_path, system=False).families()
+
+
 @needs_pdftotext
 @pytest.mark.parametrize("name", NASTY)
 def test_odd_names_are_printed_as_they_are(tmp_path: Path, name: str) -> None:
@@ -173,6 +179,7 @@ def test_odd_names_are_printed_as_they_are(tmp_path: Path, name: str) -> None:
     assert len(page_sizes(odd)) == 7
 
 
+@example("half \ud83d turned \u202e zero \x00 line \u2028")
 @settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.text(alphabet=st.characters(codec=None), max_size=120))
 def test_no_name_breaks_the_sheet(name: str) -> None:

@@ -116,7 +116,9 @@ CASES: list[tuple[str, Callable[[], object]]] = [
     ),
     (
         "leaves the plate",
-        partial(plate_history.plate_temperature, 1.0, 0.1, 0.1, PLATE, plate_history.Run(1, 1, 0, 0.1, 9)),
+        partial(
+            plate_history.plate_temperature, 1.0, 0.1, 0.1, PLATE, plate_history.Run(1, 0.01, 0, 0.1, 30.1)
+        ),
     ),
     (
         "leaves the plate",

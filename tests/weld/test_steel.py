@@ -60,4 +60,6 @@ def test_nodular_iron() -> None:
     """Nodular iron has 169 GPa, 0.275, 12.5e-6 per K (EN 1563, from memory); unknown is no stiffer."""
     iron = casting("nodular iron")
     assert (iron.youngs, iron.poisson, iron.expansion) == (169e9, 0.275, 12.5e-6)
-    assert casting("unknown").youngs == min(iron.youngs, casting("steel").youngs)
+    unknown = casting("unknown")
+    assert (unknown.poisson, unknown.expansion) == (iron.poisson, iron.expansion)
+    assert unknown.youngs == min(iron.youngs, casting("steel").youngs)

@@ -61,6 +61,7 @@ def test_emissivity_counts() -> None:
     """Ground bright steel at 0.25 radiates a quarter of a black body, and convects the same."""
     black, bright = (float(surface_loss(100.0, 20.0, TUBE, e)) for e in (1.0, 0.25))
     convection = float(convection_coefficient(100.0, 20.0, TUBE))
+    assert float(radiation_coefficient(100.0, 20.0)) == pytest.approx(0.8 * (black - convection), rel=1e-12)
     assert bright - convection == pytest.approx(0.25 * (black - convection), rel=1e-12)
 
 
@@ -69,6 +70,7 @@ def test_emissivity_counts() -> None:
     ("kelvin", "viscosity", "conductivity", "prandtl"),
     [
         (250.0, 11.44, 22.3, 0.720),
+        (275.0, 13.665, 24.3, 0.7135),
         (300.0, 15.89, 26.3, 0.707),
         (350.0, 20.92, 30.0, 0.700),
         (400.0, 26.41, 33.8, 0.690),
@@ -81,7 +83,7 @@ def test_emissivity_counts() -> None:
     ],
 )
 def test_air(kelvin: float, viscosity: float, conductivity: float, prandtl: float) -> None:
-    """Air is that of Incropera and DeWitt, table A.4, from memory (exact at its rows)."""
+    """Air is that of Incropera and DeWitt, table A.4, from memory (exact at its rows and half-way)."""
     found = air(kelvin - 273.15)
     assert float(found.viscosity) * 1e6 == pytest.approx(viscosity, rel=1e-9)
     assert float(found.conductivity) * 1e3 == pytest.approx(conductivity, rel=1e-9)

@@ -49,7 +49,9 @@ def plan(
 
 
 @app.command()
-def demo(name: Annotated[str | None, typer.Argument(help="Which one to print.", metavar="NAME")] = None) -> None:
+def demo(
+    name: Annotated[str | None, typer.Argument(help="Which one to print.", metavar="NAME")] = None,
+) -> None:
     """List the demo jobs, or print the job file of one."""
     if name is None:
         show_demos(tasks.demo_names())

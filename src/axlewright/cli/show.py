@@ -64,7 +64,9 @@ def _tacks(console: Console, report: PlanReport, every_tack: bool) -> None:
 
 
 def _beads(report: PlanReport) -> Table:
-    table = _table("bead", "attachment", "seam", "from", "to", "travel", "wait before", "spot", right=(0, 3, 4, 6, 7))
+    table = _table(
+        "bead", "attachment", "seam", "from", "to", "travel", "wait before", "spot", right=(0, 3, 4, 6, 7)
+    )
     lines = _lines(report)
     for bead in report.ours.beads:
         line = lines[_key(bead)]

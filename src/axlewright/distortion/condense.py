@@ -66,7 +66,9 @@ def full_model(assembly: Assembly) -> FullModel:
     size = 3 * len(mesh.nodes)
     corners = mesh.cell_coordinates
     parts = assemble(mesh.cells, stiffness(corners, youngs, poisson), size, 3)
-    load = assemble_rectangular(mesh.cells, thermal_load(corners, youngs, poisson, expansion), len(mesh.nodes))
+    load = assemble_rectangular(
+        mesh.cells, thermal_load(corners, youngs, poisson, expansion), len(mesh.nodes)
+    )
     seams, read = seam_rows(assembly), readings(assembly)
     springs = seams[: SPRINGS * len(assembly.stretches)]
     faint = springs.T @ spring_stiffness(assembly, FOUNDATION) @ springs
@@ -123,9 +125,19 @@ def _ties(assembly: Assembly) -> csc_array:
 def _ground(assembly: Assembly) -> csc_array:
     """Hold the housing without stress: three directions at one point, two at another, one at a third."""
     places = assembly.parts[0].mesh.nodes
-    reach, radius = 0.6 * assembly.section.half_length, assembly.section.housing.left_tube.outside_diameter / 2
+    reach, radius = (
+        0.6 * assembly.section.half_length,
+        assembly.section.housing.left_tube.outside_diameter / 2,
+    )
     corners = np.array([[reach, 0, -radius], [-reach, 0, -radius], [reach, 0, radius]])
     nodes = [int(np.argmin(np.linalg.norm(places - corner, axis=1))) for corner in corners]
-    held = [3 * nodes[0], 3 * nodes[0] + 1, 3 * nodes[0] + 2, 3 * nodes[1] + 1, 3 * nodes[1] + 2, 3 * nodes[2] + 1]
+    held = [
+        3 * nodes[0],
+        3 * nodes[0] + 1,
+        3 * nodes[0] + 2,
+        3 * nodes[1] + 1,
+        3 * nodes[1] + 2,
+        3 * nodes[2] + 1,
+    ]
     rows = unit_rows(held, 3 * len(assembly.mesh.nodes))
     return csc_array(rows.T @ diags_array(np.full(6, GROUND_STIFFNESS)) @ rows)

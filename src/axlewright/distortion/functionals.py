@@ -93,7 +93,9 @@ def _zone(assembly: Assembly, points: SeamPoints) -> list[Location]:
         cells, natural = np.zeros(len(seams), dtype=np.int64), np.zeros((len(seams), 3))
         for host in np.unique(hosts):
             chosen = np.flatnonzero(hosts == host)
-            found = locate(assembly.mesh, middles[chosen] + offset * points.weld_side[chosen], assembly.cells_of(host))
+            found = locate(
+                assembly.mesh, middles[chosen] + offset * points.weld_side[chosen], assembly.cells_of(host)
+            )
             cells[chosen], natural[chosen] = found.cells, np.clip(found.natural, -1.0, 1.0)
         natural[:, 2] = 0.0  # The third natural coordinate of every part runs through its wall.
         places.append(Location(cells, natural))

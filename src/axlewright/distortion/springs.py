@@ -69,7 +69,9 @@ def fillet_stiffness(leg: float, steel: Steel) -> Floats:
     """
     throat = leg / np.sqrt(2)
     along, across = (_first_slope(angle) * steel.ultimate * throat / leg for angle in (0.0, 90.0))
-    return np.array([along, across, across, steel.yield_strength * throat**2 / (4 * float(angular_shrinkage()))])
+    return np.array(
+        [along, across, across, steel.yield_strength * throat**2 / (4 * float(angular_shrinkage()))]
+    )
 
 
 def _first_slope(angle: float) -> float:

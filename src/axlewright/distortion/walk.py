@@ -48,7 +48,9 @@ class Walked:
     bead_forces: Floats
 
 
-def walk(tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, stiffness_per_length: Floats, laying: Laying) -> Walked:
+def walk(
+    tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, stiffness_per_length: Floats, laying: Laying
+) -> Walked:
     """Lay the beads of a plan on a tacked structure; `lock_in` explains the method.
 
     A bead appears stress-free in the shape the housing has when its arc starts; then its shrinkage pulls and

@@ -60,13 +60,19 @@ class HeatSystem:
     watch: csr_array
 
 
-def heat_system(assembly: Assembly, ambient_c: float, seals: tuple[tuple[str, float], ...] = ()) -> HeatSystem:
+def heat_system(
+    assembly: Assembly,
+    ambient_c: float,
+    seals: tuple[tuple[str, float], ...] = (),
+    loss_factor: float = 1.0,
+) -> HeatSystem:
     """Assemble the heat balance of a job.
 
     Args:
         assembly: the meshed job.
         ambient_c: air temperature [degC].
         seals: names of seals and their distance from the left flange [m].
+        loss_factor: surface loss over what natural convection and radiation give [1].
     """
     points = sample_points(assembly)
     host, guest = (temperature_rows(assembly.mesh, place) for place in (points.host, points.guest))
@@ -74,15 +80,20 @@ def heat_system(assembly: Assembly, ambient_c: float, seals: tuple[tuple[str, fl
     share = host_share(assembly)
     inlet = (average @ host).multiply(share[:, None]) + (average @ guest).multiply(1 - share[:, None])
     places, watch = _watch(assembly, seals)
-    flow = _conduction(assembly) + _loss(assembly, ambient_c) + _across_seams(assembly, points) + _ties(assembly)
-    return HeatSystem(_capacity(assembly), csc_array(flow), csc_array(inlet.T), csr_array(average @ host), places, watch)
+    loss = loss_factor * _loss(assembly, ambient_c)
+    flow = _conduction(assembly) + loss + _across_seams(assembly, points) + _ties(assembly)
+    return HeatSystem(
+        _capacity(assembly), csc_array(flow), csc_array(inlet.T), csr_array(average @ host), places, watch
+    )
 
 
 def averaging(stretches: int, samples: int) -> csr_array:
     """Matrix that averages `samples` consecutive rows, shape (stretches, stretches * samples)."""
     pointer = np.arange(0, stretches * samples + 1, samples)
     values = np.full(stretches * samples, 1.0 / samples)
-    return csr_array((values, np.arange(stretches * samples), pointer), shape=(stretches, stretches * samples))
+    return csr_array(
+        (values, np.arange(stretches * samples), pointer), shape=(stretches, stretches * samples)
+    )
 
 
 def host_share(assembly: Assembly) -> Floats:

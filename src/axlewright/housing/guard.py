@@ -39,11 +39,26 @@ def guard_seams(section: Section, guard: Guard, host: int, guest: int) -> tuple[
     outward /= np.linalg.norm(outward, axis=-1, keepdims=True)
     arc = arc_length(path)
     openings = tuple(
-        sorted((float(np.interp(_after(guard, a), clock, arc)), float(np.interp(_after(guard, b), clock, arc)))
-               for a, b in guard.openings)
+        sorted(
+            (float(np.interp(_after(guard, a), clock, arc)), float(np.interp(_after(guard, b), clock, arc)))
+            for a, b in guard.openings
+        )
     )
-    return (Seam(guard.name, "guard", "rim", host, guest, path, normal, outward, clock=clock,
-                 openings=openings, closed=bool(_hours(guard) >= 12.0)),)
+    return (
+        Seam(
+            guard.name,
+            "guard",
+            "rim",
+            host,
+            guest,
+            path,
+            normal,
+            outward,
+            clock=clock,
+            openings=openings,
+            closed=bool(_hours(guard) >= 12.0),
+        ),
+    )
 
 
 def _side(guard: Guard) -> float:

@@ -40,7 +40,9 @@ def gusset_seams(section: Section, gusset: Gusset, host: int, guest: int) -> tup
     path = np.concatenate([down[:-1], along])
     normal = np.concatenate([np.tile(inward, (20, 1)), np.tile(_radial(angle), (41, 1))])
     corner = (float(arc_length(path)[20]),)
-    return _both_faces(gusset.name, "gusset", host, guest, path, normal, _around(angle), gusset.thickness, corner)
+    return _both_faces(
+        gusset.name, "gusset", host, guest, path, normal, _around(angle), gusset.thickness, corner
+    )
 
 
 def bracket_part(section: Section, bracket: Bracket) -> Part:
@@ -103,13 +105,29 @@ def _bracket_rise(section: Section, bracket: Bracket, lower: Floats) -> Floats:
 
 
 def _both_faces(
-    name: str, kind: str, host: int, guest: int, path: Floats, normal: Floats, facing: Floats, thickness: float,
+    name: str,
+    kind: str,
+    host: int,
+    guest: int,
+    path: Floats,
+    normal: Floats,
+    facing: Floats,
+    thickness: float,
     corners: tuple[float, ...],
 ) -> tuple[Seam, ...]:
     sides = ((1.0, _word(facing)), (-1.0, _word(-facing)))
     return tuple(
-        Seam(name, kind, f"{word} side", host, guest, path + sign * facing * thickness / 2, normal,
-             np.tile(sign * facing, (len(path), 1)), corners=corners)
+        Seam(
+            name,
+            kind,
+            f"{word} side",
+            host,
+            guest,
+            path + sign * facing * thickness / 2,
+            normal,
+            np.tile(sign * facing, (len(path), 1)),
+            corners=corners,
+        )
         for sign, word in sides
     )
 

@@ -48,7 +48,9 @@ def hexahedra_between(outer: Floats, inner: Floats, closed: bool) -> tuple[HexMe
     number = np.arange(rows * columns).reshape(rows, columns)
     if closed:
         number = np.concatenate([number, number[:, :1]], axis=1)
-    quads = np.stack([number[:-1, :-1], number[1:, :-1], number[1:, 1:], number[:-1, 1:]], axis=-1).reshape(-1, 4)
+    quads = np.stack([number[:-1, :-1], number[1:, :-1], number[1:, 1:], number[:-1, 1:]], axis=-1).reshape(
+        -1, 4
+    )
     nodes = np.concatenate([outer.reshape(-1, 3), inner.reshape(-1, 3)])
     inner_quads = quads + rows * columns
     cells = _right_way_round(nodes, np.concatenate([inner_quads, quads], axis=1))

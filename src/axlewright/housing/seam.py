@@ -63,7 +63,10 @@ class Seam:
     def tangent(self, s: Floats) -> Floats:
         """Unit vectors along the seam in the sense of rising arc length, shape (..., 3)."""
         step = min(1e-3, self.length / 10)
-        ahead, behind = self.at(self.path, np.asarray(s) + step / 2), self.at(self.path, np.asarray(s) - step / 2)
+        ahead, behind = (
+            self.at(self.path, np.asarray(s) + step / 2),
+            self.at(self.path, np.asarray(s) - step / 2),
+        )
         chord = ahead - behind
         return chord / np.linalg.norm(chord, axis=-1, keepdims=True)
 

@@ -55,7 +55,9 @@ def _lower_edge(section: Section, truss: Truss, x: Floats) -> Floats:
     half = section.housing.centre.width / 2
     bridge = section.housing.centre.height / 2 + truss.clear_of_centre
     rise = np.clip((half + BRIDGE_RAMP - np.abs(x - section.middle)) / BRIDGE_RAMP, 0.0, 1.0)
-    return np.where(rise > 0, np.maximum(on_skin, section.tube_radius(x) * (1 - rise) + bridge * rise), on_skin)
+    return np.where(
+        rise > 0, np.maximum(on_skin, section.tube_radius(x) * (1 - rise) + bridge * rise), on_skin
+    )
 
 
 def _single_web(section: Section, truss: Truss) -> Part:
@@ -63,7 +65,9 @@ def _single_web(section: Section, truss: Truss) -> Part:
     flat = np.zeros_like(x)
     lower = np.stack([x, flat, _lower_edge(section, truss, x)], axis=-1)
     upper = np.stack([x, flat, _top(section, truss, x)], axis=-1)
-    return standing_plate(truss.name, section.housing.steel, lower, upper, np.array([0.0, 1, 0]), truss.thickness)
+    return standing_plate(
+        truss.name, section.housing.steel, lower, upper, np.array([0.0, 1, 0]), truss.thickness
+    )
 
 
 def _box(section: Section, truss: Truss) -> Part:
@@ -102,6 +106,6 @@ def _openings(section: Section, truss: Truss, path: Floats, side: str) -> tuple[
     if truss.clear_of_centre is not None:
         middle, half = section.half_length - section.middle, section.housing.centre.width / 2 + BRIDGE_RAMP
         spans.append((middle - half, middle + half))
-    return tuple(sorted((float(np.interp(a, distance, arc)), float(np.interp(b, distance, arc))) for a, b in spans))
-
-
+    return tuple(
+        sorted((float(np.interp(a, distance, arc)), float(np.interp(b, distance, arc))) for a, b in spans)
+    )

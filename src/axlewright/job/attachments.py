@@ -6,7 +6,7 @@ from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field, model_validator
 
-from axlewright.job.fields import Clock, ClockFace, Name, Pair, Position, Quantity, Record, complaint
+from axlewright.job.fields import Clock, ClockFace, Name, Pair, Position, Quantity, Record, at_most, complaint
 from axlewright.units import LENGTH
 
 PlateThickness = Annotated[float, Quantity(LENGTH, 2.0, 25.0)]
@@ -60,9 +60,10 @@ class Truss(Record):
             ...,
         ],
         Field(min_length=2, max_length=60),
+        at_most(60),
     ]
     """Its top edge, outside: corners as [distance from the left flange, height above the axle line]."""
-    openings: Annotated[tuple[TrussOpening, ...], Field(max_length=60)] = ()
+    openings: Annotated[tuple[TrussOpening, ...], Field(max_length=60), at_most(60)] = ()
     """Drain openings."""
     clear_of_centre: Annotated[float, Quantity(LENGTH, 1.0, 150.0)] | None = None
     """Clearance above the centre where the truss bridges it without a weld; leave out where it is welded."""
@@ -104,6 +105,7 @@ class Guard(Record):
             ...,
         ],
         Field(max_length=30),
+        at_most(30),
     ] = ()
     """Drain openings as [from, to], clockwise."""
 

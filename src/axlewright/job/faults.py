@@ -36,10 +36,12 @@ class Misfit:
         return Fault(f"{where}: {place(self.path)}", self.value, self.allowed, self.remedy)
 
 
-def faults_of(misfits: Sequence[Misfit], source: str, text: str) -> tuple[Fault, ...]:
-    """The messages of the first misfits."""
+def faults_of(
+    misfits: Sequence[Misfit], source: str, text: str, count: int | None = None
+) -> tuple[Fault, ...]:
+    """The messages of the first misfits, and how many more there are (of `count`, if not all are given)."""
     faults = [misfit.fault(source, text) for misfit in misfits[:MOST_FAULTS]]
-    more = len(misfits) - len(faults)
+    more = (len(misfits) if count is None else count) - len(faults)
     if more > 0:
         faults.append(Fault(source, "", f"{more} more faults follow", "Mend these first, then run again."))
     return tuple(faults)
@@ -47,8 +49,10 @@ def faults_of(misfits: Sequence[Misfit], source: str, text: str) -> tuple[Fault,
 
 def from_validation(error: ValidationError, source: str, text: str) -> JobFileError | GeometryError:
     """The error to raise for what the model refused."""
-    details = error.errors(include_url=False)
-    faults = faults_of([_misfit(detail) for detail in details[: MOST_FAULTS + 1]], source, text)
+    details = _without_echoes(error.errors(include_url=False))
+    # Past a screen of messages only their number counts.
+    found = [_misfit(detail) for detail in details[: MOST_FAULTS + 1]]
+    faults = faults_of(found, source, text, len(details))
     only_misfits = all(detail["type"] == "misfit" for detail in details)
     return GeometryError(*faults) if only_misfits else JobFileError(*faults)
 
@@ -142,12 +146,24 @@ def _choices(expected: str) -> str:
     return expected.replace("'", '"')
 
 
+def _without_echoes(details: Sequence[Any]) -> list[Any]:
+    """The refusals without the missing key that a misspelt one explains."""
+    unknown = [tuple(detail["loc"]) for detail in details if detail["type"] == "extra_forbidden"]
+    meant = {(*path[:-1], _nearest(path)) for path in unknown[:MOST_FAULTS]}
+    return [d for d in details if d["type"] != "missing" or tuple(d["loc"]) not in meant]
+
+
+def _nearest(path: Path) -> str | None:
+    """The known key that an unknown one resembles most."""
+    known = _fields(record_at(path[:-1]) or Job)
+    return next(iter(difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)), None)
+
+
 def _unknown_key(path: Path) -> Misfit:
     """A key that the table does not have, with the nearest one it has."""
-    record = record_at(path[:-1]) or Job
-    known = sorted(_fields(record))
-    near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
-    remedy = f'Did you mean "{near[0]}"?' if near else f"Known here: {', '.join(known)}."
+    near = _nearest(path)
+    known = ", ".join(sorted(_fields(record_at(path[:-1]) or Job)))
+    remedy = f'Did you mean "{near}"?' if near else f"Known here: {known}."
     shown = (*path[:-1], show(str(path[-1])).strip('"'))
     return Misfit(shown, "", "no such key", remedy)
 

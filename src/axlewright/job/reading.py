@@ -20,6 +20,11 @@ from axlewright.units import show
 LARGEST_FILE = 1_000_000
 """Size in bytes above which a file is not even parsed; a long job file has ten thousand."""
 
+# A key of very many parts costs the TOML reader time and memory by the square of their number. Possessive
+# quantifiers keep this search itself linear.
+_ENDLESS_KEY = re.compile(
+    r"""(?<![A-Za-z0-9_-])(?:(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){20}"""
+)
 _START = "Start from a demo job: `axlewright demo rescue-truck` prints one."
 _LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
 
@@ -106,6 +111,11 @@ def _tree(text: str, source: str) -> dict[str, Any]:
     _refuse_large(len(text), source)
     if not text.strip():
         raise JobFileError(Fault(source, "empty", "a job file describes a housing", _START))
+    if endless := _ENDLESS_KEY.search(text):
+        line = text.count("\n", 0, endless.start()) + 1
+        raise JobFileError(
+            Fault(f"{source} line {line}", "", "a key has at most three parts", "Check for a line of noise.")
+        )
     try:
         tree = tomllib.loads(text)
     except RecursionError as error:

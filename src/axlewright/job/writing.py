@@ -14,9 +14,8 @@ def write_job(job: Job) -> str:
     """Text of a job file that reads back as the same job; bare numbers in the job's own unit."""
     tree = job.model_dump(by_alias=True, exclude_none=True, context={"inch": job.inch})
     if "bead_length" not in job.welder.model_fields_set and job.welder.bead_length == USUAL_STEP[job.inch]:
-        del tree["welder"][
-            "bead_length"
-        ]  # The usual bead may be longer than a short seam; a stated one may not.
+        # The usual bead may be longer than a short seam; a stated one may not.
+        del tree["welder"]["bead_length"]
     return tomlkit.dumps(_without_empty_lists(tree))
 
 

@@ -51,7 +51,9 @@ def figures(shape: ColdShape) -> Floats:
 
 def as_shape(row: Floats) -> Shape:
     """A row of figures as a shape."""
-    left_camber, right_camber, left_toe, right_toe, vertical, fore_aft, twist = (float(value) for value in row)
+    left_camber, right_camber, left_toe, right_toe, vertical, fore_aft, twist = (
+        float(value) for value in row
+    )
     return Shape(Sides(left_camber, right_camber), Sides(left_toe, right_toe), vertical, fore_aft, twist)
 
 
@@ -63,6 +65,7 @@ def band(benches: Benches, steps: tuple[Step, ...], middle: Floats) -> tuple[Sha
         steps: the plan.
         middle: its figures, as `figures` gives them.
     """
+
     def walked(bench: OnTheBench) -> Floats:
         return figures(bench.shape(bench.walk(bench.in_time(steps))))
 

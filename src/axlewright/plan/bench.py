@@ -98,7 +98,9 @@ class OnTheBench:
     def heated(self) -> WeldSettings:
         """The welder's settings with the arc heat that reaches the steel."""
         scale = self.heat_factor
-        return replace(self.settings, power=scale * self.settings.power, heat_input=scale * self.settings.heat_input)
+        return replace(
+            self.settings, power=scale * self.settings.power, heat_input=scale * self.settings.heat_input
+        )
 
     def in_time(self, steps: tuple[Step, ...]) -> Timeline:
         """Put a plan's beads in time."""

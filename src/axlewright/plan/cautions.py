@@ -64,6 +64,8 @@ def _heat(job: Job, bench: OnTheBench, trial: Trial) -> list[str]:
     for kind, limit in (("bearing seat", job.limits.bearing_seat), ("seal", job.limits.seal)):
         warmest = job.ambient.temperature + bench.warmest(trial, kind)
         if limit is not None and warmest > limit:
-            said.append(f"Heat: a {kind} is expected to reach {warmest:.0f} degC, above the limit of {limit:.0f} degC. "
-                        "Take the part out before welding, or wait longer near it.")
+            said.append(
+                f"Heat: a {kind} is expected to reach {warmest:.0f} degC, above the limit of {limit:.0f} degC. "
+                "Take the part out before welding, or wait longer near it."
+            )
     return said

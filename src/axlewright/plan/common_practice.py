@@ -25,7 +25,8 @@ def common_practice(assembly: Assembly, bench: Bench) -> tuple[Step, ...]:
     order = common_order(assembly, bench.order)
     pauses = (number > 0 and number % bench.beads_between_cool_downs == 0 for number in range(len(order)))
     return tuple(
-        Step(bead, False, bench.cool_down if pause else 0.0) for bead, pause in zip(order, pauses, strict=True)
+        Step(bead, False, bench.cool_down if pause else 0.0)
+        for bead, pause in zip(order, pauses, strict=True)
     )
 
 
@@ -40,9 +41,9 @@ def common_order(assembly: Assembly, kinds: tuple[str, ...]) -> list[int]:
 
 def beads_of_attachment(assembly: Assembly, name: str) -> Ints:
     """Numbers of the beads that weld one attachment on."""
-    return np.array([
-        number for number, bead in enumerate(assembly.beads) if assembly.seams[bead.seam].attachment == name
-    ])
+    return np.array(
+        [number for number, bead in enumerate(assembly.beads) if assembly.seams[bead.seam].attachment == name]
+    )
 
 
 def _order_of_attachment(assembly: Assembly, name: str) -> list[int]:

@@ -17,9 +17,9 @@ def stretch_middles(assembly: Assembly) -> Floats:
 def bead_middles(assembly: Assembly) -> Floats:
     """Middle points of all beads, shape (B, 3) [m]."""
     seams = assembly.seams
-    return np.array([
-        seams[b.seam].at(seams[b.seam].path, np.array((b.start + b.end) / 2)) for b in assembly.beads
-    ])
+    return np.array(
+        [seams[b.seam].at(seams[b.seam].path, np.array((b.start + b.end) / 2)) for b in assembly.beads]
+    )
 
 
 def distances(points: Floats) -> Floats:

@@ -9,7 +9,16 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from axlewright.plan.report import Plan, PlannedBead, PlannedTack, PlanReport, Prediction, Shape, Sides, Totals
+from axlewright.plan.report import (
+    Plan,
+    PlannedBead,
+    PlannedTack,
+    PlanReport,
+    Prediction,
+    Shape,
+    Sides,
+    Totals,
+)
 
 
 class _Record(BaseModel):
@@ -22,7 +31,9 @@ class JobEntry(_Record):
     name: str
     reference: str
     units: str = Field(description='the job file\'s own units, "mm" or "inch"; this file is in mm regardless')
-    datum: str = Field(default="outer face of the left knuckle flange", description="where distances count from")
+    datum: str = Field(
+        default="outer face of the left knuckle flange", description="where distances count from"
+    )
 
 
 class ModelEntry(_Record):
@@ -137,9 +148,16 @@ class PlanFile(PlanEntry):
 def plan_file(report: PlanReport) -> PlanFile:
     """The report as plan.json has it."""
     size = report.model
-    job = JobEntry(name=report.job_name, reference=report.job_reference, units="inch" if report.inch else "mm")
-    model = ModelEntry(nodes=size.nodes, unknowns=size.unknowns, modes=size.modes, build_s=round(size.build_s, 3),
-                       from_cache=size.from_cache)
+    job = JobEntry(
+        name=report.job_name, reference=report.job_reference, units="inch" if report.inch else "mm"
+    )
+    model = ModelEntry(
+        nodes=size.nodes,
+        unknowns=size.unknowns,
+        modes=size.modes,
+        build_s=round(size.build_s, 3),
+        from_cache=size.from_cache,
+    )
     return PlanFile(
         job=job,
         model=model,
@@ -166,26 +184,43 @@ def _plan(plan: Plan) -> dict[str, Any]:
 
 def _tack(tack: PlannedTack) -> TackEntry:
     return TackEntry(
-        number=tack.number, attachment=tack.attachment, seam=tack.seam, at_mm=_mm(tack.at_x),
-        clock=_hours(tack.at_clock), start_s=round(tack.start_s, 1), wait_s=tack.wait_s,
-        spot_c=round(tack.spot_c, 1), heat_kj=round(tack.heat_j / 1e3, 3),
+        number=tack.number,
+        attachment=tack.attachment,
+        seam=tack.seam,
+        at_mm=_mm(tack.at_x),
+        clock=_hours(tack.at_clock),
+        start_s=round(tack.start_s, 1),
+        wait_s=tack.wait_s,
+        spot_c=round(tack.spot_c, 1),
+        heat_kj=round(tack.heat_j / 1e3, 3),
     )
 
 
 def _bead(bead: PlannedBead) -> BeadEntry:
     return BeadEntry(
-        number=bead.number, attachment=bead.attachment, seam=bead.seam, from_mm=_mm(bead.from_x), to_mm=_mm(bead.to_x),
-        from_clock=_hours(bead.from_clock), to_clock=_hours(bead.to_clock), direction=bead.direction,
-        start_s=round(bead.start_s, 1), wait_s=round(bead.wait_s, 1), spot_c=round(bead.spot_c, 1),
+        number=bead.number,
+        attachment=bead.attachment,
+        seam=bead.seam,
+        from_mm=_mm(bead.from_x),
+        to_mm=_mm(bead.to_x),
+        from_clock=_hours(bead.from_clock),
+        to_clock=_hours(bead.to_clock),
+        direction=bead.direction,
+        start_s=round(bead.start_s, 1),
+        wait_s=round(bead.wait_s, 1),
+        spot_c=round(bead.spot_c, 1),
         heat_kj=round(bead.heat_j / 1e3, 3),
     )
 
 
 def _totals(totals: Totals) -> TotalsEntry:
     return TotalsEntry(
-        bench_min=round(totals.bench_s / 60, 2), arc_min=round(totals.arc_s / 60, 2),
-        wait_min=round(totals.wait_s / 60, 2), hottest_spot_c=round(totals.hottest_spot_c, 1),
-        ambient_c=totals.ambient_c, tack_utilisation=round(totals.tack_utilisation, 3),
+        bench_min=round(totals.bench_s / 60, 2),
+        arc_min=round(totals.arc_s / 60, 2),
+        wait_min=round(totals.wait_s / 60, 2),
+        hottest_spot_c=round(totals.hottest_spot_c, 1),
+        ambient_c=totals.ambient_c,
+        tack_utilisation=round(totals.tack_utilisation, 3),
         bearing_seat_c=round(totals.bearing_seat_c, 1),
         seal_c=None if totals.seal_c is None else round(totals.seal_c, 1),
     )

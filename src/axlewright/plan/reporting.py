@@ -51,8 +51,14 @@ def plan_report(job: Job, bench: OnTheBench, ours: Trial, common: Trial) -> Plan
 
 def _plan(name: str, job: Job, bench: OnTheBench, benches: Benches, trial: Trial) -> Plan:
     beads = _beads(job, bench, trial)
-    return Plan(name, _tacks(job, bench), beads, _totals(job, bench, trial), _prediction(job, benches, trial),
-                traces(bench, trial))
+    return Plan(
+        name,
+        _tacks(job, bench),
+        beads,
+        _totals(job, bench, trial),
+        _prediction(job, benches, trial),
+        traces(bench, trial),
+    )
 
 
 def _size(model: Model) -> ModelSize:
@@ -65,13 +71,24 @@ def _welder(job: Job, settings: WeldSettings) -> WelderNotes:
     wall = min(job.housing.left_tube.wall, job.housing.right_tube.wall)
     cooling = float(cooling_time(settings.heat_input, wall, job.ambient.temperature, "tee fillet"))
     name = f"{welder.process} {process_name(welder.process)}"
-    return WelderNotes(name, welder.volts, welder.amps, welder.travel_speed, settings.efficiency,
-                       settings.heat_input, settings.throat, settings.leg, cooling)
+    return WelderNotes(
+        name,
+        welder.volts,
+        welder.amps,
+        welder.travel_speed,
+        settings.efficiency,
+        settings.heat_input,
+        settings.throat,
+        settings.leg,
+        cooling,
+    )
 
 
 def _seam_line(job: Job, seam: Seam) -> SeamLine:
     distance = job.housing.length / 2 - seam.path[:, 0]
-    return SeamLine(seam.attachment, seam.name, seam.length, seam.arc, distance, seam.clock, seam.openings, seam.closed)
+    return SeamLine(
+        seam.attachment, seam.name, seam.length, seam.arc, distance, seam.clock, seam.openings, seam.closed
+    )
 
 
 def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
@@ -82,33 +99,70 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
         stretch = assembly.stretches[stretch_number]
         seam = assembly.seams[stretch.seam]
         rise = float(bench.model.modes.spot[stretch_number] @ stage.states[:, number])
-        tacks.append(PlannedTack(
-            number + 1, seam.attachment, seam.name, stretch.middle, _distance(job, seam, stretch.middle),
-            _clock(seam, stretch.middle), float(stage.starts[number]), 0.0, job.ambient.temperature + rise, heat,
-        ))
+        tacks.append(
+            PlannedTack(
+                number + 1,
+                seam.attachment,
+                seam.name,
+                stretch.middle,
+                _distance(job, seam, stretch.middle),
+                _clock(seam, stretch.middle),
+                float(stage.starts[number]),
+                0.0,
+                job.ambient.temperature + rise,
+                heat,
+            )
+        )
     return tuple(tacks)
 
 
 def _beads(job: Job, bench: OnTheBench, trial: Trial) -> tuple[PlannedBead, ...]:
     line = trial.timeline
     return tuple(
-        _bead(job, bench, number, bead, step.reverse, step.wait,
-              float(line.starts[number]), float(line.arcs[number]), float(line.spots[number]))
+        _bead(
+            job,
+            bench,
+            number,
+            bead,
+            step.reverse,
+            step.wait,
+            float(line.starts[number]),
+            float(line.arcs[number]),
+            float(line.spots[number]),
+        )
         for number, step in enumerate(line.steps)
         for bead in [bench.model.assembly.beads[step.bead]]
     )
 
 
 def _bead(
-    job: Job, bench: OnTheBench, number: int, bead: Bead, reverse: bool, wait: float, start: float, arc: float, rise: float
+    job: Job,
+    bench: OnTheBench,
+    number: int,
+    bead: Bead,
+    reverse: bool,
+    wait: float,
+    start: float,
+    arc: float,
+    rise: float,
 ) -> PlannedBead:
     seam = bench.model.assembly.seams[bead.seam]
     begin, end = (bead.end, bead.start) if reverse else (bead.start, bead.end)
     return PlannedBead(
-        number=number + 1, attachment=seam.attachment, seam=seam.name, from_s=begin, to_s=end,
-        from_x=_distance(job, seam, begin), to_x=_distance(job, seam, end),
-        from_clock=_clock(seam, begin), to_clock=_clock(seam, end), direction=_direction(seam, begin, end),
-        start_s=start, arc_s=arc, wait_s=wait, spot_c=job.ambient.temperature + rise,
+        number=number + 1,
+        attachment=seam.attachment,
+        seam=seam.name,
+        from_s=begin,
+        to_s=end,
+        from_x=_distance(job, seam, begin),
+        to_x=_distance(job, seam, end),
+        from_clock=_clock(seam, begin),
+        to_clock=_clock(seam, end),
+        direction=_direction(seam, begin, end),
+        start_s=start,
+        arc_s=arc,
+        wait_s=wait,
+        spot_c=job.ambient.temperature + rise,
         heat_j=bench.settings.heat_input * bead.length,
     )
 

@@ -48,7 +48,9 @@ def _spread(assembly: Assembly, spacing: float) -> Ints:
     last: tuple[int, float] | None = None
     for number, stretch in enumerate(assembly.stretches):
         # Half a stretch of slack: tacks sit in the middle of stretches, so spacing cannot be met exactly.
-        new_run = last is None or last[0] != stretch.seam or stretch.middle - last[1] > spacing - stretch.length / 2
+        new_run = (
+            last is None or last[0] != stretch.seam or stretch.middle - last[1] > spacing - stretch.length / 2
+        )
         if new_run:
             chosen.append(number)
             last = (stretch.seam, stretch.middle)

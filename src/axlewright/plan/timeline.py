@@ -69,7 +69,9 @@ class Timeline:
         return float(self.starts[-1] + self.arcs[-1])
 
 
-def tack_stage(model: Model, settings: WeldSettings, welder: Welder, bench: Bench, stretches: Ints) -> TackStage:
+def tack_stage(
+    model: Model, settings: WeldSettings, welder: Welder, bench: Bench, stretches: Ints
+) -> TackStage:
     """Set the tacks one after another from a cold start."""
     state, now = cold(model.modes), 0.0
     arc = welder.tack_length / settings.travel_speed
@@ -115,7 +117,9 @@ class Clock:
         return float(seconds.sum())
 
 
-def timeline(model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, steps: tuple[Step, ...]) -> Timeline:
+def timeline(
+    model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, steps: tuple[Step, ...]
+) -> Timeline:
     """Put a plan's beads in time, from the end of the tack stage on."""
     clock = Clock(model, settings, tacks.end, tacks.state)
     starts, arcs, spots, states, paths = [], [], [], [], []

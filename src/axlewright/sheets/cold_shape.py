@@ -18,6 +18,7 @@ WIDTH = 182.0
 HEIGHT = 107.0
 _AXLE_LEFT, _AXLE_WIDTH = 12.0, WIDTH - 24.0
 _TALLEST = 16.0
+_NEAR_END = 0.1
 _DASH = (0, (5.0, 2.0))
 
 
@@ -63,7 +64,7 @@ def draw_cold_shape(report: PlanReport) -> Figure:
     """The cold shape in both planes, left flange at left, offsets enlarged by the factor written on it.
 
     The grey band runs between the low and the high edge of the bow: the predicted axis moved by the
-    difference at mid-length, fading as a parabola to nought at the flanges.
+    difference where the bow is largest, fading as a parabola to nought at the flanges.
 
     Args:
         report: the finished plan.
@@ -79,12 +80,21 @@ def draw_cold_shape(report: PlanReport) -> Figure:
 
 def _band_offsets(prediction: Prediction, view: View) -> tuple[Floats, Floats]:
     """Lower and upper edge of the axis [m]."""
-    axis, offsets = prediction.axis.along, view.offsets(prediction)
-    share = (axis - axis.min()) / max(float(np.ptp(axis)), 1e-9)
-    bulge = 4.0 * share * (1.0 - share)
+    offsets = view.offsets(prediction)
+    bulge = _bulge(prediction.axis.along, offsets)
     bow = view.bow(prediction.shape)
     edges = sorted((view.bow(prediction.low), view.bow(prediction.high)))
     return offsets + (edges[0] - bow) * bulge, offsets + (edges[1] - bow) * bulge
+
+
+def _bulge(along: Floats, offsets: Floats) -> Floats:
+    """One where the bow is largest, falling as a parabola on either side to nought at the flanges."""
+    share = (along - along.min()) / max(float(np.ptp(along)), 1e-9)
+    largest = float(share[np.argmax(np.abs(offsets))])
+    peak = largest if _NEAR_END < largest < 1.0 - _NEAR_END else 0.5
+    reach = np.where(share < peak, peak, 1.0 - peak)
+    bulge: Floats = 1.0 - ((share - peak) / reach) ** 2
+    return bulge
 
 
 def _scale(report: PlanReport) -> float:

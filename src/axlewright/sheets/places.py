@@ -35,11 +35,17 @@ class SeamWork:
 
 
 def runs_along_axle(line: SeamLine) -> bool:
-    """Whether distance from the flange only grows, or only falls, along the seam, and fast enough."""
+    """Whether distance from the flange only grows, or only falls, and fast enough wherever a bead may lie.
+
+    Over an opening it may stand still, as where a truss climbs over the centre: no bead is to be found there.
+    """
     if line.path_clock is not None or line.closed:
         return False
     step_s, step_x = np.diff(line.path_s), np.diff(line.path_x)
-    return bool(np.all(step_x >= _LEAST_SLOPE * step_s) or np.all(-step_x >= _LEAST_SLOPE * step_s))
+    middle = (line.path_s[:-1] + line.path_s[1:]) / 2.0
+    inside = [(middle > start) & (middle < end) for start, end in line.openings]
+    least = np.where(np.any(inside, axis=0) if inside else False, 0.0, _LEAST_SLOPE * step_s)
+    return bool(np.all(step_x >= least) or np.all(-step_x >= least))
 
 
 def distance_at(line: SeamLine, s: float) -> float:

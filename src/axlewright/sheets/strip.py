@@ -101,4 +101,4 @@ def _rows(work: SeamWork, inner: float) -> tuple[Row, ...]:
     targets = [low + (high - low) * k / count for k in range(1, count)]
     breaks = {min(ends, key=lambda end: abs(end - target)) for target in targets} - {low, high}
     edges = [low, *sorted(breaks), high]
-    return tuple(Row(a, b) for a, b in itertools.pairwise(edges))
+    return tuple(Row(a, b, last=b == high) for a, b in itertools.pairwise(edges))

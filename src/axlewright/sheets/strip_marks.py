@@ -28,6 +28,7 @@ class Row:
 
     low: float
     high: float
+    last: bool = True
 
 
 @dataclass(frozen=True)
@@ -45,8 +46,9 @@ class Frame:
         return self.left + (min(max(reading, self.row.low), self.row.high) - self.row.low) * self.scale
 
     def holds(self, reading: float) -> bool:
-        """Whether a reading falls on this row."""
-        return self.row.low - 1e-9 <= reading <= self.row.high + 1e-9
+        """Whether a reading is drawn on this row; what lies on a break is drawn on the row after it."""
+        end = self.row.high + 1e-9 if self.row.last else self.row.high - 1e-9
+        return self.row.low - 1e-9 <= reading < end
 
 
 def draw_row(axes: Axes, work: SeamWork, frame: Frame, inch: bool) -> None:

@@ -19,9 +19,10 @@ from axlewright.sheets.text import drawable, fitted
 WIDTH = 182.0
 HEIGHT = 105.0
 # Axes in parts of the figure; the right third holds the list of places.
-_LEFT, _AXES_WIDTH, _AXES_HEIGHT = 0.085, 0.605, 0.36
+_LEFT, _AXES_WIDTH, _AXES_HEIGHT = 0.085, 0.575, 0.36
 _BOTTOMS = (0.575, 0.105)
-_LIST_WIDTH = 0.30 * WIDTH - 8.0
+_LIST_LEFT = 1.03
+_LIST_WIDTH = (1.0 - _LEFT - _LIST_LEFT * _AXES_WIDTH) * WIDTH - 2.0
 _DASHES: tuple[str | tuple[int, tuple[float, ...]], ...] = (
     "-",
     (0, (6.0, 2.0)),
@@ -150,7 +151,8 @@ def _draw_trace(
         minutes, shown, linewidth=weight, color=color, linestyle=_DASHES[k % len(_DASHES)], gid=f"trace-{k}"
     )
     at = _tag_minute(minutes, shown, working, turn)
-    y = min(float(np.interp(at, minutes, shown)), axes.get_ylim()[1])
+    low, high = axes.get_ylim()
+    y = min(float(np.interp(at, minutes, shown)), high - 0.2 * (high - low))
     circle = {"boxstyle": "circle,pad=0.18", "facecolor": "white", "edgecolor": color, "linewidth": THIN}
     style: dict[str, Any] = {"ha": "center", "va": "center", "fontweight": "bold", "color": INK, "zorder": 5}
     axes.text(at, y, _letter(k), fontsize=7.0, bbox=circle, **style)
@@ -186,7 +188,7 @@ def _draw_list(axes: Axes, plan: Plan, traces: tuple[Trace, ...], inch: bool, to
 
 def _list_line(axes: Axes, y: float, words: str, color: str) -> None:
     """One line of the list beside the curves."""
-    axes.text(1.03, y, words, transform=axes.transAxes, fontsize=7.5, va="top", color=color)
+    axes.text(_LIST_LEFT, y, words, transform=axes.transAxes, fontsize=7.5, va="top", color=color)
 
 
 def _highest(trace: Trace, inch: bool) -> str:

@@ -115,7 +115,7 @@ def _draw_key(axes: Axes) -> None:
     ink.tack_mark(axes, x + 1.0, y - 1.0)
     x = _words(axes, x + 3.5, y, "T: tack")
     ink.hatched(axes, (x, y - 2.4), (9.0, 4.8), "key-opening")
-    _words(axes, x + 11.0, y, "drain opening: leave open, no weld")
+    _words(axes, x + 11.0, y, "leave open, no weld: drain openings and bridged stretches")
 
 
 def _words(axes: Axes, x: float, y: float, text: str) -> float:

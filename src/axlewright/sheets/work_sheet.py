@@ -82,9 +82,9 @@ def work_sheet_pdf(report: PlanReport, paper: Paper = "a4") -> bytes:
     return bytes(pdf)
 
 
-def _fonts(folder: Path) -> typst.Fonts:
+def _fonts(folder: Path, *, system: bool = True) -> typst.Fonts:
     """DejaVu Sans first; fonts of the system only lend characters it lacks."""
     source = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
     for name in _FONT_FILES:
         shutil.copyfile(source / name, folder / name)
-    return typst.Fonts(include_system_fonts=True, include_embedded_fonts=True, font_paths=[folder])
+    return typst.Fonts(include_system_fonts=system, include_embedded_fonts=True, font_paths=[folder])
