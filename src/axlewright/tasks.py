@@ -20,15 +20,12 @@ from axlewright.plan.plan_file import plan_file
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import plan_report
 from axlewright.sheets.drawings import save_drawings
-from axlewright.sheets.work_sheet import write_work_sheet
+from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
 
 __all__ = ["cache_folder", "demo_names", "demo_text", "plan_job", "plan_text", "read_job", "write_plan"]
 
 Say = Callable[[str], None]
 """Told the stage of the work, for people who wait."""
-
-PAPERS = ("a4", "us-letter")
-"""Papers a work sheet is made for."""
 
 
 def cache_folder() -> Path:

@@ -29,8 +29,7 @@ _SPELLINGS: dict[str, str] = {
 class Kind:
     """One kind of quantity: its SI unit, and the unit of a bare number in mm jobs and in inch jobs.
 
-    `digits` is the number of decimals of the SI value that are kept: finer than any gauge, coarse
-    enough that a value survives the way to inches and back unchanged.
+    `digits`: decimals kept of the SI value, finer than any gauge, coarse enough to survive inches and back.
     """
 
     name: str
@@ -93,10 +92,8 @@ def from_si(value: float, kind: Kind, inch: bool) -> float:
     The shortest such decimal is chosen, so that 0.0254 m comes back as 1 in and not as 0.99999999 in.
     """
     number = convert(value, kind.si, kind.bare_unit(inch))
-    for digits in range(17):
-        if to_si(round(number, digits), kind, inch) == value:
-            return round(number, digits)
-    return number
+    shorter = (round(number, digits) for digits in range(17))
+    return next((short for short in shorter if to_si(short, kind, inch) == value), number)
 
 
 def parse_quantity(value: object, kind: Kind, inch: bool) -> float:
@@ -114,10 +111,7 @@ def parse_quantity(value: object, kind: Kind, inch: bool) -> float:
         return _parse_text(value, kind, inch)
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise _unreadable(kind, inch, show(value), f"a {kind.name} is a number, or text with a unit")
-    try:
-        number = float(value)
-    except OverflowError:
-        number = math.inf
+    number = float(value) if abs(value) < 1e300 or isinstance(value, float) else math.inf
     return to_si(_finite(number, kind, inch, show(value)), kind, inch)
 
 

@@ -13,10 +13,13 @@ import numpy as np
 from scipy.sparse import csc_array, diags_array
 from scipy.sparse.linalg import splu
 
-from axlewright.distortion.condense import FullModel
+from axlewright.distortion.condense import FullModel, full_model
 from axlewright.distortion.functionals import SPRINGS
 from axlewright.distortion.springs import Shrinkage
 from axlewright.distortion.tacked import spring_rows
+from axlewright.heat.reduce import reduce_heat
+from axlewright.heat.system import heat_system
+from axlewright.plan.bench import OnTheBench
 from axlewright.solid.mesh import Floats, Ints
 
 
@@ -80,3 +83,14 @@ class FullOrderWalk:
         for key, stiff, zero in zip(keys, stiffness, reading + turned, strict=True):
             self.springs[int(key)] = (float(stiff), float(zero))
         return {int(key) // 2: float(value) for key, value in zip(keys, reading, strict=True)}
+
+
+def full_order_for(bench: OnTheBench) -> FullOrderWalk:
+    """The full mesh of a job, with its thermal modes signed as in the reduced model."""
+    assembly, job = bench.model.assembly, bench.job
+    seals = tuple((seal.name, seal.at) for seal in job.housing.seals)
+    beads = np.array([stretch.bead for stretch in assembly.stretches])
+    modes, shapes = reduce_heat(heat_system(assembly, job.ambient.temperature, seals), beads)
+    # The sign of an eigenvector is free; a cached model may have the other one.
+    signs = np.sign(np.sum(modes.inlet * bench.model.modes.inlet, axis=1))
+    return FullOrderWalk(full_model(assembly), shapes * signs)

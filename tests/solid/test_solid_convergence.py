@@ -17,8 +17,9 @@ def wavy_box(count: int) -> HexMesh:
     """Unit cube with smoothly distorted inside."""
 
     def place(grid: Floats) -> Floats:
-        bump: Floats = np.sin(np.pi * grid).prod(axis=1)
-        return grid + bump[:, None] * np.array([0.08, -0.06, 0.07])
+        bump = np.sin(np.pi * grid).prod(axis=1)
+        moved: Floats = grid + bump[:, None] * np.array([0.08, -0.06, 0.07])
+        return moved
 
     return grid_mesh((count, count, count), place)
 

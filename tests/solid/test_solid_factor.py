@@ -58,6 +58,20 @@ def test_factor_solves_any_sparse_positive_definite_matrix(size: int, density: f
 
 
 @pytest.mark.analytical
+def test_many_columns_and_sparse_columns_are_solved_alike() -> None:
+    """More columns than are taken at once, dense or sparse, give what one column at a time gives."""
+    matrix = tube_and_strip(1e5)[:900, :900]
+    factor = Factor(matrix)
+    loads = random_array((900, 1030), density=0.01, format="csc", rng=np.random.default_rng(4))
+    found = factor.solve(loads)
+    np.testing.assert_array_equal(factor.solve(loads.toarray()), found)
+    for column in (0, 511, 512, 1029):
+        alone = factor.solve(loads[:, [column]].toarray())[:, 0]
+        # Same arithmetic in another order of summation.
+        np.testing.assert_allclose(found[:, column], alone, atol=1e-12 * np.abs(found).max())
+
+
+@pytest.mark.analytical
 def test_factor_leaves_its_arguments_alone() -> None:
     """Neither the matrix nor the right-hand sides are changed by a solution."""
     matrix = tube_and_strip(1e5)

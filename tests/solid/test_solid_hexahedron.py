@@ -6,6 +6,8 @@ MacNeal & Harder, Finite Elements in Analysis and Design 1 (1985) 3-20 (eigenval
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from skfem import Basis, ElementHex1, MeshHex
@@ -24,6 +26,7 @@ from solid_meshes import (
 )
 
 from axlewright.solid.hexahedron import cell_volumes, conduction, lumped_capacity, stiffness, thermal_load
+from axlewright.solid.mesh import Floats
 from axlewright.solid.shape import CORNERS
 
 GRADIENT = np.array([[1.0, 0.4, -0.2], [0.3, -0.7, 0.5], [0.1, 0.6, 0.8]]) * 1e-3
@@ -142,13 +145,14 @@ def test_an_inside_out_cell_is_refused() -> None:
     """A cell whose corners are numbered from the top down is refused by name."""
     flipped = np.stack([CORNERS, CORNERS[[4, 5, 6, 7, 0, 1, 2, 3]]])
     one = np.ones(2)
-    for call in (
+    calls: list[Callable[[], Floats]] = [
         lambda: stiffness(flipped, one, 0.3 * one),
         lambda: thermal_load(flipped, one, 0.3 * one, one),
         lambda: conduction(flipped, one),
         lambda: lumped_capacity(flipped, one),
         lambda: cell_volumes(flipped),
-    ):
+    ]
+    for call in calls:
         with pytest.raises(ValueError, match="cell 1 is inside out"):
             call()
 

@@ -7,6 +7,7 @@ import json
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 import numpy as np
@@ -17,8 +18,9 @@ from axlewright.distortion.store import load_arrays, save_arrays
 from axlewright.heat.reduce import HeatModes, reduce_heat
 from axlewright.heat.system import heat_system, host_share, thicknesses
 from axlewright.housing.assembly import Assembly, assemble_job
+from axlewright.housing.seam import stretches_of
 from axlewright.job.schema import Job
-from axlewright.solid.mesh import Floats
+from axlewright.solid.mesh import Floats, Ints
 
 Say = Callable[[str], None]
 """Told what is being worked on, for people who wait."""
@@ -47,6 +49,17 @@ class Model:
     host_thickness: Floats
     build_s: float
     from_cache: bool
+
+    @cached_property
+    def pieces(self) -> tuple[Ints, ...]:
+        """Numbers of the stretches each bead is made of, in the order of their arc length."""
+        beads = range(len(self.assembly.beads))
+        return tuple(stretches_of(self.assembly.stretches, bead) for bead in beads)
+
+    @cached_property
+    def lengths(self) -> Floats:
+        """Length of every stretch, shape (S,) [m]."""
+        return np.array([stretch.length for stretch in self.assembly.stretches])
 
 
 def build_model(job: Job, cache: Path | None = None, say: Say = lambda _: None) -> Model:

@@ -12,6 +12,7 @@ import os
 import zipfile
 from pathlib import Path
 from tempfile import NamedTemporaryFile
+from typing import Any
 
 import numpy as np
 
@@ -25,7 +26,8 @@ def save_arrays(path: Path, arrays: dict[str, Floats]) -> bool:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile(dir=path.parent, suffix=".part", delete=False) as file:
-            np.savez(file, **arrays, **{DIGEST: np.array(_digest(arrays))})
+            content: dict[str, Any] = {**arrays, DIGEST: np.array(_digest(arrays))}
+            np.savez(file, **content)
         os.replace(file.name, path)
     except OSError:
         return False

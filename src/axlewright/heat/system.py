@@ -15,7 +15,7 @@ from axlewright.housing.assembly import HOUSING, Assembly
 from axlewright.housing.seam_points import SAMPLES, SeamPoints, sample_points
 from axlewright.solid.assembly import assemble
 from axlewright.solid.hexahedron import conduction, lumped_capacity
-from axlewright.solid.locate import locate, temperature_rows
+from axlewright.solid.locate import Location, locate, temperature_rows
 from axlewright.solid.mesh import Floats, Ints
 from axlewright.solid.surface import quad_areas
 from axlewright.weld.shrinkage import flange_share
@@ -113,7 +113,8 @@ def thicknesses(assembly: Assembly, seam_number: int, arc: float) -> tuple[float
 def _capacity(assembly: Assembly) -> Floats:
     rho_c = np.full(len(assembly.mesh.cells), DENSITY * float(heat_capacity(PROPERTIES_AT)))
     lumps = lumped_capacity(assembly.mesh.cell_coordinates, rho_c)
-    return np.bincount(assembly.mesh.cells.ravel(), lumps.ravel(), minlength=len(assembly.mesh.nodes))
+    sums = np.bincount(assembly.mesh.cells.ravel(), lumps.ravel(), minlength=len(assembly.mesh.nodes))
+    return np.asarray(sums, dtype=np.float64)
 
 
 def _conduction(assembly: Assembly) -> csc_array:
@@ -138,12 +139,14 @@ def _across_seams(assembly: Assembly, points: SeamPoints) -> csc_array:
 def _ties(assembly: Assembly) -> csc_array:
     total = csc_array((len(assembly.mesh.nodes),) * 2)
     for tie in assembly.ties:
-        ends = (locate(assembly.mesh, tie.points, assembly.cells_of(part)) for part in (tie.host, tie.guest))
-        total = total + _coupling(assembly, *ends, np.full(len(tie.points), TIE_CONDUCTANCE))
+        host, guest = (
+            locate(assembly.mesh, tie.points, assembly.cells_of(part)) for part in (tie.host, tie.guest)
+        )
+        total = total + _coupling(assembly, host, guest, np.full(len(tie.points), TIE_CONDUCTANCE))
     return total
 
 
-def _coupling(assembly: Assembly, host: object, guest: object, conductance: Floats) -> csc_array:
+def _coupling(assembly: Assembly, host: Location, guest: Location, conductance: Floats) -> csc_array:
     jump = temperature_rows(assembly.mesh, guest) - temperature_rows(assembly.mesh, host)
     return csc_array(jump.T @ diags_array(conductance) @ jump)
 

@@ -7,7 +7,7 @@ import numpy as np
 from axlewright.housing.part import Part, evenly, hexahedra_between
 from axlewright.housing.section import Section
 from axlewright.job.schema import Housing
-from axlewright.solid.mesh import Floats, HexMesh, Ints
+from axlewright.solid.mesh import Flags, Floats, HexMesh, Ints
 
 AROUND = 24
 """Cells round the section; a tube of 89 mm gets cells about 12 mm wide."""
@@ -43,7 +43,7 @@ def housing_part(housing: Housing) -> Part:
     return Part("housing", housing.steel, mesh, skin, housing.left_tube.wall, _cast_cells(section, mesh))
 
 
-def _stations(section: Section) -> tuple[Floats, Ints]:
+def _stations(section: Section) -> tuple[Floats, Flags]:
     """Stations along the axle [m] and, for each, whether it stands on a knuckle flange."""
     half, centre = section.half_length, section.housing.centre
     face = half - section.housing.knuckle_flange.thickness
@@ -65,7 +65,7 @@ def _stations(section: Section) -> tuple[Floats, Ints]:
     return stations, np.abs(stations) >= face - 1e-9
 
 
-def _outer_grid(section: Section, stations: Floats, flanged: Ints, angles: Floats) -> Floats:
+def _outer_grid(section: Section, stations: Floats, flanged: Flags, angles: Floats) -> Floats:
     grid = section.point(stations[:, None], angles[None, :])
     radius = section.housing.knuckle_flange.diameter / 2
     grid[flanged, :, 1] = radius * np.sin(angles)
@@ -73,7 +73,7 @@ def _outer_grid(section: Section, stations: Floats, flanged: Ints, angles: Float
     return grid
 
 
-def _inner_grid(section: Section, stations: Floats, flanged: Ints, angles: Floats) -> Floats:
+def _inner_grid(section: Section, stations: Floats, flanged: Flags, angles: Floats) -> Floats:
     skin = section.point(stations[:, None], angles[None, :])
     wall = section.wall(stations)[:, None] * np.where(_on_rim(section.housing, skin), 2.0, 1.0)
     inner = skin - wall[:, :, None] * section.outward(skin)
@@ -83,17 +83,17 @@ def _inner_grid(section: Section, stations: Floats, flanged: Ints, angles: Float
     return inner
 
 
-def _in_opening(housing: Housing, mesh: HexMesh) -> Ints:
+def _in_opening(housing: Housing, mesh: HexMesh) -> Flags:
     """Cells that the opening for the carrier leaves out, as a mask."""
     return _within(housing, mesh.cell_coordinates.mean(axis=1), 0.0)
 
 
-def _on_rim(housing: Housing, skin: Floats) -> Ints:
+def _on_rim(housing: Housing, skin: Floats) -> Flags:
     """Points of the skin that lie on the carrier's flange, as a mask."""
     return _within(housing, skin, RIM) & ~_within(housing, skin, -RIM)
 
 
-def _within(housing: Housing, points: Floats, margin: float) -> Ints:
+def _within(housing: Housing, points: Floats, margin: float) -> Flags:
     """Points within the opening's radius plus a margin [m], on the opening's side, as a mask."""
     centre = housing.centre
     if centre.opening_diameter is None:

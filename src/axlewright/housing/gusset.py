@@ -64,9 +64,8 @@ def _angle(clock: float) -> float:
     return clock * np.pi / 6
 
 
-def _radial(angle: Floats) -> Floats:
-    angle = np.asarray(angle)
-    return np.stack([np.zeros_like(angle), np.sin(angle), np.cos(angle)], axis=-1)
+def _radial(angle: float) -> Floats:
+    return np.array([0.0, np.sin(angle), np.cos(angle)])
 
 
 def _around(angle: float) -> Floats:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from axlewright.housing.part import Part, evenly
@@ -24,8 +26,8 @@ def perch_part(section: Section, perch: Perch) -> Part:
     reach = SADDLE * section.tube_radius(x)
     bottom = section.top_at(x, np.clip(y, -reach, reach))
     top = np.full_like(x, perch.height)
-    grids = (np.stack([x, y, z], axis=-1) for z in (top, bottom))
-    return slab(perch.name, section.housing.steel, *grids, perch.height)
+    upper, lower = (np.stack([x, y, z], axis=-1) for z in (top, bottom))
+    return slab(perch.name, section.housing.steel, upper, lower, perch.height)
 
 
 def perch_ties(section: Section, perch: Perch) -> Floats:
@@ -41,9 +43,9 @@ def perch_ties(section: Section, perch: Perch) -> Floats:
 def spacer_part(section: Section, spacer: Spacer, perch: Perch) -> Part:
     """Mesh a spacer: a flat plate on the perch's top."""
     x, y = _grid(section, perch, spacer.length, spacer.width)
-    heights = (np.full_like(x, perch.height + spacer.thickness), np.full_like(x, perch.height))
-    grids = (np.stack([x, y, z], axis=-1) for z in heights)
-    return slab(spacer.name, section.housing.steel, *grids, spacer.thickness)
+    heights = (perch.height + spacer.thickness, perch.height)
+    upper, lower = (np.stack([x, y, np.full_like(x, z)], axis=-1) for z in heights)
+    return slab(spacer.name, section.housing.steel, upper, lower, spacer.thickness)
 
 
 def spacer_seams(section: Section, spacer: Spacer, perch: Perch, host: int, guest: int) -> tuple[Seam, ...]:
@@ -51,7 +53,7 @@ def spacer_seams(section: Section, spacer: Spacer, perch: Perch, host: int, gues
     centre = section.half_length - perch.at
     corner = np.array([[1, -1], [-1, -1], [-1, 1], [1, 1], [1, -1]]) / 2 * [spacer.length, spacer.width]
     edge_normals = np.array([[0.0, -1, 0], [-1, 0, 0], [0, 1, 0], [1, 0, 0]])
-    pieces = [np.linspace(a, b, 25) for a, b in zip(corner[:-1], corner[1:], strict=True)]
+    pieces = [np.linspace(a, b, 25) for a, b in pairwise(corner)]
     flat = np.concatenate([piece[:-1] for piece in pieces] + [corner[-1:]])
     path = np.column_stack([centre + flat[:, 0], flat[:, 1], np.full(len(flat), perch.height)])
     sideways = np.concatenate([np.repeat(edge_normals, 24, axis=0), edge_normals[-1:]])

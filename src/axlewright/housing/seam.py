@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -73,7 +74,7 @@ class Seam:
     def welded(self) -> tuple[tuple[float, float], ...]:
         """The stretches between openings and corners that get beads, arc lengths [m]."""
         cuts = sorted({0.0, self.length, *self.corners, *(edge for pair in self.openings for edge in pair)})
-        spans = [(a, b) for a, b in zip(cuts[:-1], cuts[1:], strict=True) if b - a > 1e-6]
+        spans = [(a, b) for a, b in pairwise(cuts) if b - a > 1e-6]
         return tuple(span for span in spans if not self._open(sum(span) / 2))
 
     def _open(self, s: float) -> bool:
@@ -144,7 +145,7 @@ def _pieces(start: float, end: float, longest: float) -> list[tuple[float, float
 
 def _equal(start: float, end: float, count: int) -> list[tuple[float, float]]:
     marks = np.linspace(start, end, count + 1)
-    return list(zip(marks[:-1], marks[1:], strict=True))
+    return list(pairwise(marks))
 
 
 def stretches_of(stretches: tuple[Stretch, ...], bead: int) -> Ints:

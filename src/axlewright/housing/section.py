@@ -11,12 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axlewright.job.schema import Housing
+from axlewright.job.outline import CORNER_POWER
+from axlewright.job.schema import Housing, Tube
 from axlewright.solid.mesh import Floats
-
-# Power of the mean that joins tube and centre: high enough that neither figure is changed by more
-# than 1 % away from the corner, low enough to leave the generous radius of a pressed or cast corner.
-CORNER_POWER = 4.0
 
 
 @dataclass(frozen=True)
@@ -47,7 +44,7 @@ class Section:
         """Wall of the tubes, passing evenly from one to the other across the centre [m]."""
         return self._between(x, *(tube.wall for tube in self._tubes()))
 
-    def _tubes(self) -> tuple:
+    def _tubes(self) -> tuple[Tube, Tube]:
         return self.housing.right_tube, self.housing.left_tube
 
     def _between(self, x: Floats, right: float, left: float) -> Floats:
@@ -78,7 +75,7 @@ class Section:
         y, z = self.half_depth(x) * np.sin(angle), self.half_height(x) * np.cos(angle)
         return np.stack([x, y, z], axis=-1)
 
-    def top_at(self, x: Floats, y: Floats) -> Floats:
+    def top_at(self, x: Floats, y: Floats | float) -> Floats:
         """Height z [m] of the upper surface above the point (x, y)."""
         ratio = np.clip(np.asarray(y) / self.half_depth(x), -1.0, 1.0)
         return self.half_height(x) * np.sqrt(1.0 - ratio**2)

@@ -8,14 +8,12 @@ from axlewright.housing.part import Part, evenly
 from axlewright.housing.plate import ROWS, folded_plate, standing_plate
 from axlewright.housing.seam import Seam, arc_length
 from axlewright.housing.section import Section
+from axlewright.job.outline import BRIDGE_RAMP
 from axlewright.job.schema import Truss
 from axlewright.solid.mesh import Floats
 
 ALONG = 0.013
 """Longest cell along the truss [m]."""
-
-BRIDGE_RAMP = 0.03
-"""Length over which a bridging lower edge rises from tube to clearance [m]."""
 
 
 def truss_part(section: Section, truss: Truss) -> Part:

@@ -1,9 +1,10 @@
 """How sure a prediction is: the same plan walked with stronger and weaker shrinkage and arc heat.
 
 The spreads are those of the formulas' sources: shrinkage +-30 % (a simple model that claims better is not
-credible, while full elasto-plastic computation reaches 5-10 %), arc heat +-10 % (calorimetry of gas metal arcs, 0.84 +-0.04
-against the standard's 0.8, and the reading of volts and amps). Deviations are added as independent ones, in
-quadrature. What the model leaves out is not in the band.
+credible, as full elasto-plastic computation reaches 5-10 %: Biswas et al., Proc. IMechE B, 2009), arc heat +-10 %
+(calorimetry of gas metal arcs gives 0.84 +-0.04 against the standard's 0.8: DuPont and Marder, Welding Journal, 1995;
+plus the reading of volts and amps). Deviations are added as independent ones, in quadrature. What the model leaves
+out is not in the band.
 """
 
 from __future__ import annotations

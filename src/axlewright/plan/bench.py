@@ -122,26 +122,10 @@ class OnTheBench:
         walked = self.walk(line)
         return Trial(line, walked, self.shape(walked), self._tack_utilisation(walked))
 
-    def warmest(self, trial: Trial, place: str) -> float:
-        """Highest rise over ambient at watch places whose name holds `place`, from the first arc to an hour on [K].
-
-        Seats and seals are warmest some minutes after a bead near them, so the state is also followed between
-        beads and after the last one.
-        """
-        named = [n for n, name in enumerate(self.model.modes.places) if place in self.kind_of_place(name)]
-        if not named:
-            return 0.0
-        states = np.concatenate([trial.timeline.laying.states, self._afterwards(trial)], axis=1)
-        return float((self.model.modes.watch[named] @ states).max())
-
-    def kind_of_place(self, name: str) -> str:
-        """Whether a watch place is a "bearing seat" or a "seal"."""
-        return "bearing seat" if name.endswith("bearing seat") else "seal"
-
-    def _afterwards(self, trial: Trial) -> Floats:
-        last = trial.timeline.last_state
-        times = np.linspace(0.0, 3600.0, 61)
-        return last[:, None] * np.exp(-np.outer(self.model.modes.rate, times))
+    def warmest(self, trial: Trial, kind: str) -> float:
+        """Highest rise over ambient at the watch places of a kind, "bearing seat" or "seal" [K]; 0 without any."""
+        named = [n for n, name in enumerate(self.model.modes.places) if kind == kind_of_place(name)]
+        return float(trial.timeline.warmest[named].max(initial=0.0))
 
     def _tack_utilisation(self, walked: Walked) -> Floats:
         """Greatest load over strength of each tack (EN 1993-1-8:2005 4.5.3.2, throat at 45 degrees).
@@ -153,6 +137,11 @@ class OnTheBench:
         opening = np.maximum(normal, 0.0)
         across, shear = (opening + side) / np.sqrt(2), (opening - side) / np.sqrt(2)
         return directional_utilisation(across, shear, along, self._steel).max(axis=1, initial=0.0)
+
+
+def kind_of_place(name: str) -> str:
+    """Whether a watch place is a "bearing seat" or a "seal"."""
+    return "bearing seat" if name.endswith("bearing seat") else "seal"
 
 
 def on_the_bench(job: Job, model: Model) -> OnTheBench:

@@ -13,7 +13,8 @@ ALWAYS = (
     "Fire: no oil, fuel or brake lines near the work, an extinguisher at hand, a fire watch for an hour afterwards.",
     "Fumes, eyes, skin: grind zinc and paint off first, draw the fumes away, helmet, gloves, covered skin. "
     "Guard the grinding disc.",
-    "Earth clamp on bare housing close to the seam, never so that current passes a bearing, a seal or a knuckle seat.",
+    "Earth clamp on bare housing close to the seam, never so that current passes a bearing, a seal or "
+    "a knuckle seat.",
     "On the vehicle: battery and control units disconnected before welding.",
     "This part carries steering and brakes. Modification may need approval: the vehicle maker's data, local rules "
     "and a licensed inspector decide. This plan advises; it does not certify.",
@@ -24,15 +25,16 @@ LEFT_OUT = (
     "the sums, so tack loads err to the high side, and thin plates do not buckle.",
     "Conductivity, heat capacity and loss to the air are constant. Within about 15 seconds of an arc the skin near "
     "it is hotter than the spot temperature says.",
-    "Stress left in the housing by its maker, by earlier repairs or by a bend, and gaps from fit-up, are not known here.",
+    "Stress left in the housing by its maker, by earlier repairs or by a bend, and gaps from fit-up, are not "
+    "known here.",
     "Cold pressing, peening and what is bolted in later are not included.",
     "No published measurement of the bow of a welded axle tube was found to check against: until you measure your own "
     "housing before and after, the band is a judgement.",
 )
 
 CAST = {
-    "unknown": "Unknown casting: do not weld on the centre. There is no default procedure; identify it first (spark test "
-    "or chemistry). This plan welds on the tubes only.",
+    "unknown": "Unknown casting: do not weld on the centre. There is no default procedure; identify it first "
+    "(spark test or chemistry). This plan welds on the tubes only.",
     "nodular iron": "Iron casting: do not weld on the centre without its own procedure (preheat, nickel filler, short "
     "peened beads, slow cooling). This plan welds on the tubes only.",
     "steel": "Cast steel centre: have the steel identified, preheat as its carbon equivalent asks, cool slowly.",
@@ -53,8 +55,8 @@ def _tacks(bench: OnTheBench, trial: Trial) -> list[str]:
     if not over:
         return []
     return [
-        f"Tacks: {over} of {len(trial.tack_utilisation)} tacks are loaded beyond their design strength in an elastic sum, "
-        f"at worst {trial.worst_tack:.1f} times. Make tacks longer or closer, look at each one before the next bead "
+        f"Tacks: {over} of {len(trial.tack_utilisation)} tacks are loaded beyond their design strength in an elastic "
+        f"sum, at worst {trial.worst_tack:.1f} times. Make tacks longer or closer, look at each one before the next bead "
         "and grind out and renew any that has cracked."
     ]
 

@@ -71,7 +71,7 @@ def in_order(
     return tuple(steps)
 
 
-def _groups(model: Model, kinds: tuple[str, ...]) -> list[Ints]:
+def _groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:
     """Beads by kind of attachment, in the order of the trade."""
     kind_of = np.array([model.assembly.seams[bead.seam].kind for bead in model.assembly.beads])
     return [np.flatnonzero(kind_of == kind).tolist() for kind in in_full(kinds)]
@@ -106,7 +106,7 @@ class _Chooser:
     def _score(self, choice: Ints, coolest: Floats, steps: list[Step]) -> Floats:
         if not steps:
             return coolest
-        laid = [step.bead for step in steps]
+        laid = np.array([step.bead for step in steps])
         nearest = self.distance[np.ix_(choice, laid)].min(axis=1)
         from_last = self.distance[choice, laid[-1]]
         return coolest - self.taste.per_metre * from_last - self.taste.near_laid * nearest

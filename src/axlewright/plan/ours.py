@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -90,7 +91,7 @@ def excess(bench: OnTheBench, trial: Trial, within: Bounds) -> float:
 def _candidates(bench: OnTheBench, within: Bounds) -> Iterator[Callable[[], tuple[Step, ...]]]:
     job, parts = bench.job, (bench.model, bench.heated, bench.job.bench, bench.tacks)
     order = common_order(bench.model.assembly, job.bench.order)
-    yield lambda: in_order(*parts, within.hottest, order)
+    yield partial(in_order, *parts, within.hottest, order)
     for per_metre, near, side, share in product(DISTANCE_WORTH, DISTANCE_WORTH, (True, False), (1.0, 0.8)):
         taste = Taste(share * within.hottest, per_metre, near, side)
-        yield lambda taste=taste: coolest_first(*parts, taste)
+        yield partial(coolest_first, *parts, taste)

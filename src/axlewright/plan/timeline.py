@@ -9,10 +9,15 @@ import numpy as np
 from axlewright.distortion.model import Model
 from axlewright.distortion.walk import Laying
 from axlewright.heat.state import cold, cooled, welded
-from axlewright.housing.seam import stretches_of
 from axlewright.job.schema import Bench, Welder
 from axlewright.plan.settings import WeldSettings
 from axlewright.solid.mesh import Floats, Ints
+
+AFTERWARDS = 3600.0
+"""How long watch places are followed after the last arc [s]."""
+
+WATCHES = 8
+"""Moments in every pause at which watch places are read."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +58,7 @@ class Timeline:
         arcs: how long each arc burns, shape (B,) [s].
         spots: rise of the spot temperature over ambient at each start, shape (B,) [K].
         laying: the beads as the mechanics sees them.
-        last_state: thermal state when the last arc stops, shape (m,).
+        warmest: highest rise over ambient at each watch place, up to an hour after the last arc, shape (W,) [K].
     """
 
     steps: tuple[Step, ...]
@@ -61,7 +66,7 @@ class Timeline:
     arcs: Floats
     spots: Floats
     laying: Laying
-    last_state: Floats
+    warmest: Floats
 
     @property
     def end(self) -> float:
@@ -90,15 +95,22 @@ class Clock:
 
     def __init__(self, model: Model, settings: WeldSettings, start: float, state: Floats) -> None:
         self.modes, self.settings = model.modes, settings
-        self.pieces = [stretches_of(model.assembly.stretches, n) for n in range(len(model.assembly.beads))]
-        self.lengths = np.array([s.length for s in model.assembly.stretches])
+        self.pieces, self.lengths = model.pieces, model.lengths
         self.now, self.state = start, state
+        self.warmest = model.modes.watch @ state
 
     def pass_time(self, seconds: float) -> None:
         """Let time pass without an arc."""
         if seconds > 0:
+            self._watch(seconds)
             self.state = cooled(self.modes, self.state, seconds)
             self.now += seconds
+
+    def _watch(self, seconds: float) -> None:
+        """Note how warm the watch places get while heat spreads: a seat is warmest minutes after an arc near it."""
+        moments = seconds * np.linspace(0.0, 1.0, WATCHES) ** 2
+        rises = (self.modes.watch * self.state) @ np.exp(-np.outer(self.modes.rate, moments))
+        self.warmest = np.maximum(self.warmest, rises.max(axis=1))
 
     def path(self, bead: int, reverse: bool) -> Ints:
         """Stretches of a bead in the order the arc passes them."""
@@ -133,4 +145,5 @@ def timeline(
     stretches = np.concatenate(paths)
     first = np.concatenate([[0], np.cumsum([len(path) for path in paths])])
     laying = Laying(stretches, first, clock.lengths[stretches], np.array(states).T)
-    return Timeline(steps, np.array(starts), np.array(arcs), np.array(spots), laying, clock.state)
+    clock.pass_time(AFTERWARDS)
+    return Timeline(steps, np.array(starts), np.array(arcs), np.array(spots), laying, clock.warmest)

@@ -23,6 +23,7 @@ from axlewright.solid.mesh import Floats, Ints
 
 _SMALLEST_BLOCK = 96
 _SMALLEST_PIVOT = 1e-13
+_COLUMNS_AT_ONCE = 512
 
 
 class Factor:
@@ -73,28 +74,31 @@ class Factor:
             below = np.asfortranarray(rows[:, last - first :].T)
             self._coupling.append(dtrsm(1.0, lower, below, side=1, lower=1, trans_a=1, overwrite_b=1))
 
-    def solve(self, right_hand_sides: Floats) -> Floats:
+    def solve(self, right_hand_sides: Floats | csc_array) -> Floats:
         """Solution for each column.
 
         Args:
-            right_hand_sides: shape (n, m).
+            right_hand_sides: shape (n, m), dense, or sparse to save memory.
 
         Returns:
-            Solutions, shape (n, m).
+            Solutions, shape (n, m), dense.
 
         Raises:
             ValueError: the number of rows is not n.
         """
-        if right_hand_sides.ndim != 2 or len(right_hand_sides) != len(self._order):
+        if right_hand_sides.ndim != 2 or right_hand_sides.shape[0] != len(self._order):
             raise ValueError(
                 f"right_hand_sides has shape {right_hand_sides.shape}: need {len(self._order)} rows"
             )
-        # Row blocks of a C-ordered array, transposed, are the Fortran arrays that BLAS overwrites in place.
-        work = np.ascontiguousarray(right_hand_sides[self._order], dtype=np.float64)
-        blocks = [work[first:last].T for first, last in pairwise(self._bounds)]
-        self._sweep(blocks)
-        solution = np.empty_like(work)
-        solution[self._order] = work
+        solution = np.empty(right_hand_sides.shape)
+        for start in range(0, solution.shape[1], _COLUMNS_AT_ONCE):
+            columns = slice(start, start + _COLUMNS_AT_ONCE)
+            part = right_hand_sides[:, columns]
+            dense = part if isinstance(part, np.ndarray) else part.toarray()
+            # Row blocks of a C-ordered array, transposed, are Fortran arrays, which BLAS overwrites in place.
+            work = np.array(dense[self._order], dtype=np.float64, order="C")
+            self._sweep([work[first:last].T for first, last in pairwise(self._bounds)])
+            solution[self._order, columns] = work
         return solution
 
     def _sweep(self, blocks: list[Floats]) -> None:
