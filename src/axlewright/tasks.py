@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from platformdirs import user_cache_path
+from threadpoolctl import threadpool_limits
 
 from axlewright.distortion.model import build_model
 from axlewright.errors import Fault, OutputError
@@ -45,12 +46,15 @@ def plan_job(job: Job, cache: Path | None = None, say: Say = lambda stage: None)
     Raises:
         GeometryError: the dimensions do not make a body.
     """
-    bench = on_the_bench(job, build_model(job, cache, say))
-    say("walking common practice")
-    common = bench.try_plan(common_practice(bench.model.assembly, job.bench))
-    ours = our_plan(bench, common, lambda done, of: say(f"looking for a better order ({done} of {of})"))
-    say("working out how sure this is")
-    return plan_report(job, bench, ours, common)
+    # Our matrices are small: a second BLAS thread gains little on a free machine and, waiting in a loop, costs
+    # up to ten times the whole run on a busy one (docs/decisions/0004).
+    with threadpool_limits(limits=1, user_api="blas"):
+        bench = on_the_bench(job, build_model(job, cache, say))
+        say("walking common practice")
+        common = bench.try_plan(common_practice(bench.model.assembly, job.bench))
+        ours = our_plan(bench, common, lambda done, of: say(f"looking for a better order ({done} of {of})"))
+        say("working out how sure this is")
+        return plan_report(job, bench, ours, common)
 
 
 def plan_text(report: PlanReport) -> str:

@@ -20,7 +20,7 @@ def one_sided(at: float) -> OnTheBench:
 @pytest.mark.analytical
 def test_mirrored_job_gives_the_mirrored_shape() -> None:
     """A job and its mirror image, welded in mirrored order, end in mirrored shapes."""
-    # Source: symmetry of the housing's two sides. Tolerance 0.1 % of camber (meshes are mirror images; tacks sit
+    # Source: symmetry of the two sides. Tolerance 0.5 % of camber (meshes are mirror images; tacks sit
     # in the first stretch of a bead, so not quite). The axis is read at the sections nearest to 27 even places, which
     # may differ by a cell between the two, so it is compared after interpolation within 2 % of the bow.
     job = demo("truss-only")
@@ -52,9 +52,9 @@ def test_mirrored_job_gives_the_mirrored_shape() -> None:
     assert np.interp(-here.stations, there.stations[::-1], there.vertical[::-1]) == pytest.approx(
         here.vertical, abs=0.02 * scale
     )
-    assert there.camber == pytest.approx(here.camber[::-1], rel=1e-3)
-    assert there.toe == pytest.approx(here.toe[::-1], abs=1e-3 * abs(here.camber[0]))
-    assert there.twist == pytest.approx(-here.twist, abs=1e-3 * abs(here.camber[0]))
+    assert there.camber == pytest.approx(here.camber[::-1], rel=5e-3)
+    assert there.toe == pytest.approx(here.toe[::-1], abs=5e-3 * abs(here.camber[0]))
+    assert there.twist == pytest.approx(-here.twist, abs=5e-3 * abs(here.camber[0]))
 
 
 def mirror_walk(bench: OnTheBench, mirrored: bool):  # type: ignore[no-untyped-def]

@@ -10,12 +10,13 @@ from pathlib import Path
 from typing import Annotated, TextIO
 
 import typer
-from rich.console import Console
 
 from axlewright import __version__, tasks
+from axlewright.cli.lines import aside
 from axlewright.cli.progress import Progress
 from axlewright.cli.show import show_demos, show_plan, show_written
 from axlewright.errors import AxlewrightError
+from axlewright.sheets.output import check_folder
 
 NOT_AS_DESCRIBED = 2
 """Exit code when a file or an option is wrong."""
@@ -38,14 +39,16 @@ def plan(
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
     work = tasks.read_job(job)
+    if out is not None:
+        _check_out(out)
     with Progress() as progress:
         report = tasks.plan_job(work, tasks.cache_folder(), progress.say)
         written = tasks.write_plan(report, out, progress.say) if out is not None else ()
     if json:
-        sys.stdout.write(tasks.plan_text(report))
+        _print(tasks.plan_text(report))
     else:
         show_plan(report, tables)
-    show_written(written)
+    show_written(out, written, json)
 
 
 @app.command()
@@ -56,36 +59,41 @@ def demo(
     if name is None:
         show_demos(tasks.demo_names())
     else:
-        sys.stdout.write(tasks.demo_text(name))
+        _print(tasks.demo_text(name))
 
 
 @app.command()
 def version() -> None:
     """Print the version."""
-    sys.stdout.write(f"axlewright {__version__}\n")
+    _print(f"axlewright {__version__}\n")
 
 
 def run() -> None:
     """Entry point: every error becomes a message, never a traceback."""
     _speak_utf8(sys.stdout, sys.stderr)
     try:
-        app(standalone_mode=True)
+        app(prog_name="axlewright")
     except AxlewrightError as error:
         _complain(str(error))
         sys.exit(NOT_AS_DESCRIBED)
-    except BrokenPipeError:
-        # The reader of our output has gone (a pager was closed). Nothing is left to say to it.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(1)
-    except KeyboardInterrupt:
-        _complain("Stopped. Files already written are whole; nothing was left half written.")
-        sys.exit(130)
     except Exception:
         _complain(
             "Something broke inside axlewright. Your job file is untouched. "
             f"What happened is written in {_keep_trace()}; please send it with your job file."
         )
         sys.exit(1)
+
+
+def _check_out(folder: Path) -> None:
+    """Refuse a place that cannot be written to before the work, not after it."""
+    there = (place for place in (folder, *folder.parents) if os.path.exists(place))
+    check_folder(next(there, folder))
+
+
+def _print(text: str) -> None:
+    """Print at once, so that a reader that has gone (a closed pager) is noticed here and not at the very end."""
+    sys.stdout.write(text)
+    sys.stdout.flush()
 
 
 def _speak_utf8(*streams: TextIO) -> None:
@@ -96,7 +104,8 @@ def _speak_utf8(*streams: TextIO) -> None:
 
 
 def _complain(message: str) -> None:
-    Console(stderr=True, highlight=False, markup=False).print(message, style="bold")
+    # Unbroken lines, so that a path in a message can be copied whole.
+    aside().print(message, style="bold", soft_wrap=True)
 
 
 def _keep_trace() -> str:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import time
 from types import TracebackType
 
-from rich.console import Console
 from rich.status import Status
+
+from axlewright.cli.lines import aside
 
 
 class Progress:
     """Tells the stage of the work: a moving line at a terminal, one line a stage elsewhere."""
 
     def __init__(self) -> None:
-        self._console = Console(stderr=True, highlight=False)
+        self._console = aside()
         self._status = Status("starting", console=self._console, spinner="line")
         self._stage = ""
         self._began = time.perf_counter()
@@ -27,6 +28,8 @@ class Progress:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self._status.stop()
+        if kind is KeyboardInterrupt:
+            self._console.print("Stopped.", style="bold")
         if kind is None:
             self._console.print(f"done in {time.perf_counter() - self._began:.1f} s", style="dim")
 

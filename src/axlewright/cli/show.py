@@ -2,102 +2,91 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
-from rich import box
 from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
 
-from axlewright import units
-from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
-from axlewright.sheets.places import mark
+from axlewright.cli.beads import bead_table, how_to_read, tack_table
+from axlewright.cli.lines import aside, output, put, put_lines, put_table, table
+from axlewright.plan.report import PlanReport
 from axlewright.sheets.summary import summary
 
-LOOK = box.SIMPLE_HEAD
+SIGNS = (
+    "Camber: minus leans the top in. Toe: plus is toe-in. Bow: plus is the middle up, or forward; "
+    "minus is the middle down, or back."
+)
 
 
 def show_plan(report: PlanReport, every_tack: bool) -> None:
     """Print the plan, its figures beside common practice, and the cautions."""
-    console = Console(highlight=False)
-    console.print(f"\n[bold]{escape(report.job_name)}[/bold]  {escape(report.job_reference)}")
-    console.print("Marks are measured from the outer face of the left knuckle flange (driver's left).\n")
+    console = output()
+    console.print()
+    put(console, " · ".join(filter(None, (report.job_name, report.job_reference))), style="bold")
+    console.print()
+    for line in how_to_read(report):
+        _indented(console, line)
     _tacks(console, report, every_tack)
-    console.print(_beads(report))
-    console.print(_figures(report))
-    console.print("[bold]Before the arc[/bold]")
-    for caution in report.cautions:
-        console.print(f"  - {escape(caution)}")
-    console.print("[bold]What the prediction leaves out[/bold]")
-    for left_out in report.left_out:
-        console.print(f"  - {escape(left_out)}")
+    put_table(console, bead_table(report))
+    console.print()
+    put_table(console, _figures(report))
+    console.print()
+    put(console, SIGNS)
+    _listed(console, "Before the arc", report.cautions)
+    _listed(console, "What the prediction leaves out", report.left_out)
 
 
-def show_written(paths: tuple[Path, ...]) -> None:
-    """Say on standard error which files were written."""
-    console = Console(stderr=True, highlight=False)
-    for path in paths:
-        console.print(f"wrote {escape(str(path))}", style="dim", soft_wrap=True)
+def show_written(folder: Path | None, paths: tuple[Path, ...], only_json: bool) -> None:
+    """Say on standard error what was written, or how to get more than the screen shows."""
+    console = aside()
+    if folder is not None:
+        names = ", ".join(path.name for path in paths)
+        console.print(f"Wrote {len(paths)} files in {folder}: {names}", style="dim", soft_wrap=True)
+    elif not only_json:
+        hint = "Nothing was written. Add --out FOLDER for the work sheet, drawings and plan.json."
+        console.print(hint, style="dim", soft_wrap=True)
 
 
 def show_demos(names: tuple[str, ...]) -> None:
-    """List the demo jobs."""
-    console = Console(highlight=False)
-    for name in names:
-        console.print(name)
-    console.print("\nPrint one with: axlewright demo NAME > my-job.toml", style="dim")
+    """List the demo jobs, and say on standard error how to print one."""
+    put_lines(output(), list(names))
+    aside().print("Print one with: axlewright demo NAME > my-job.toml", style="dim", soft_wrap=True)
 
 
 def _tacks(console: Console, report: PlanReport, every_tack: bool) -> None:
-    tacks = report.ours.tacks
-    console.print(
-        f"First {len(tacks)} tacks: three to hold each attachment, then all round"
-        f"{':' if every_tack else ' (in order on the work sheet, or with --tacks).'}"
+    count = len(report.ours.tacks)
+    where = "" if every_tack else "; in order on the work sheet, or here with --tacks"
+    console.print()
+    put(
+        console, f"First {count} tacks: three to hold each attachment, then all round{where}. Then the beads:"
     )
-    if not every_tack:
-        return
-    table = _table("tack", "attachment", "seam", "at", right=(0, 3))
-    lines = _lines(report)
-    for tack in tacks:
-        table.add_row(f"T{tack.number}", *_names(tack), mark(lines[_key(tack)], tack.at_s, report.inch))
-    console.print(table)
-
-
-def _beads(report: PlanReport) -> Table:
-    table = _table(
-        "bead", "attachment", "seam", "from", "to", "travel", "wait before", "spot", right=(0, 3, 4, 6, 7)
-    )
-    lines = _lines(report)
-    for bead in report.ours.beads:
-        line = lines[_key(bead)]
-        marks = (mark(line, s, report.inch) for s in (bead.from_s, bead.to_s))
-        wait = units.format_duration(bead.wait_s) if bead.wait_s else "-"
-        spot = units.format_temperature(bead.spot_c, report.inch)
-        table.add_row(str(bead.number), *_names(bead), *marks, bead.direction, wait, spot)
-    return table
+    console.print()
+    if every_tack:
+        put_table(console, tack_table(report))
+        console.print()
 
 
 def _figures(report: PlanReport) -> Table:
-    table = _table("", "our plan", "band", "common practice", "band", right=())
-    for row in summary(report):
-        table.add_row(*(escape(cell) for cell in row))
-    return table
+    """Every figure of our plan with its band, common practice beside it."""
+    made = table("", "our plan", "band", "common\npractice", "band", folds=0, right=(1, 2, 3, 4))
+    for what, *cells in summary(report):
+        made.add_row(what, *_plain(*cells[:2]), *_plain(*cells[2:]))
+    return made
 
 
-def _table(*headings: str, right: tuple[int, ...]) -> Table:
-    table = Table(box=LOOK, pad_edge=False, header_style="bold")
-    for number, heading in enumerate(headings):
-        table.add_column(heading, justify="right" if number in right else "left", overflow="fold")
-    return table
+def _plain(figure: str, band: str) -> tuple[str, str]:
+    """A figure without the words for its sign, which `SIGNS` explains; a remark without a band takes its place."""
+    number, _, word = figure.partition(", ")
+    return number, band or word
 
 
-def _lines(report: PlanReport) -> dict[tuple[str, str], SeamLine]:
-    return {(line.attachment, line.seam): line for line in report.seams}
+def _listed(console: Console, heading: str, texts: Iterable[str]) -> None:
+    console.print()
+    put(console, heading, style="bold")
+    for text in texts:
+        put(console, text, hanging="  - ")
 
 
-def _key(piece: PlannedTack | PlannedBead) -> tuple[str, str]:
-    return piece.attachment, piece.seam
-
-
-def _names(piece: PlannedTack | PlannedBead) -> tuple[str, str]:
-    return escape(piece.attachment), escape(piece.seam)
+def _indented(console: Console, line: str) -> None:
+    put(console, line, hanging=" " * (len(line) - len(line.lstrip())))

@@ -96,7 +96,7 @@ class Factor:
             part = right_hand_sides[:, columns]
             dense = part if isinstance(part, np.ndarray) else part.toarray()
             # Row blocks of a C-ordered array, transposed, are Fortran arrays, which BLAS overwrites in place.
-            work = np.array(dense[self._order], dtype=np.float64, order="C")
+            work = np.ascontiguousarray(dense[self._order], dtype=np.float64)
             self._sweep([work[first:last].T for first, last in pairwise(self._bounds)])
             solution[self._order, columns] = work
         return solution
