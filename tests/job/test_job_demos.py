@@ -118,12 +118,12 @@ def test_demos_have_the_promised_number_of_beads() -> None:
 def test_outline_at_known_places() -> None:
     """On the tube the outline is the tube's radius; at the middle of the centre it is half the centre's size.
 
-    The power mean that joins them adds (44.5/150)^8/8 = 7e-6 and (44.5/75)^8/8 = 0.2 % there.
+    The power mean that joins them adds (44.5/150)^6/6 = 0.01 % and (44.5/75)^6/6 = 0.7 % there.
     """
     outline = Outline(parse_job(TRUSS, "demo"))
     assert outline.half_height(0.3) == pytest.approx(0.0445, rel=1e-12)
-    assert outline.half_height(0.8) == pytest.approx(0.15, rel=1e-4)
-    assert outline.half_depth(0.8) == pytest.approx(0.075, rel=3e-3)
+    assert outline.half_height(0.8) == pytest.approx(0.15, rel=2e-4)
+    assert outline.half_depth(0.8) == pytest.approx(0.075, rel=8e-3)
     assert outline.half_height(0.8 + 0.075) == pytest.approx(0.15 * math.sqrt(0.75), rel=1e-3)
     assert outline.skin_height(0.3, 0.03) == pytest.approx(math.sqrt(0.0445**2 - 0.03**2), rel=1e-9)
     assert outline.skin_length(0.3, 0.5, 0.03) == pytest.approx(0.2, rel=1e-9)
@@ -133,7 +133,7 @@ def test_outline_at_known_places() -> None:
 def test_skin_length_over_a_round_centre() -> None:
     """Over a centre as wide as high, 60 degrees either side of the top are a third of a circle.
 
-    Tolerance 0.5 %: the power mean adds (44.5/75)^8/8 = 0.2 % to the height at the ends.
+    Tolerance 0.8 %: the power mean adds (44.5/75)^6/6 = 0.7 % to the height at the ends.
     """
     outline = Outline(parse_job(TRUSS, "demo"))
     half_chord = 0.15 * math.sin(math.pi / 3)

@@ -1,7 +1,7 @@
 """The housing's outline in closed form, as far as the fit of attachments needs it.
 
 Half-height near the centre: the ellipse hz(u) = H/2 sqrt(1 - u^2), u = (x - xc)/(W/2), joined with the
-tube's radius R by the power mean (R^4 + hz^4)^(1/4), which rounds the corner between them; half-depth
+tube's radius R by the power mean (R^6 + hz^6)^(1/6), which rounds the corner between them; half-depth
 likewise with D/2. Each section is an ellipse.
 """
 
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from axlewright.job.fields import in_shop_units
 from axlewright.job.schema import Job, Truss
 
-CORNER_POWER = 4.0
+CORNER_POWER = 6.0
 """Power of the mean that joins tube and centre: high enough that neither figure is changed by more than 1 % away
 from the corner, low enough to leave the generous radius of a pressed or cast corner."""
 

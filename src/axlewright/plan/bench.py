@@ -118,7 +118,10 @@ class OnTheBench:
 
     def try_plan(self, steps: tuple[Step, ...]) -> Trial:
         """Put a plan in time and walk it."""
-        line = self.in_time(steps)
+        return self.judged(self.in_time(steps))
+
+    def judged(self, line: Timeline) -> Trial:
+        """Walk beads that stand in time and read their shape and tack loads."""
         walked = self.walk(line)
         return Trial(line, walked, self.shape(walked), self._tack_utilisation(walked))
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, Trial
+from axlewright.units import format_length
 
 ALWAYS = (
     "Stands: housing and vehicle on rated stands, never on a jack alone. Springs under tension are made safe first.",
@@ -56,9 +59,20 @@ def _tacks(bench: OnTheBench, trial: Trial) -> list[str]:
         return []
     return [
         f"Tacks: {over} of {len(trial.tack_utilisation)} tacks are loaded beyond their design strength in an elastic "
-        f"sum, at worst {trial.worst_tack:.1f} times. Make tacks longer or closer, look at each one before the next bead "
-        "and grind out and renew any that has cracked."
+        f"sum, at worst {trial.worst_tack:.1f} times. {_longer(bench, trial)} Look at each tack before the next "
+        "bead; grind out and renew any that has cracked."
     ]
+
+
+def _longer(bench: OnTheBench, trial: Trial) -> str:
+    """The tack length that would hold, found by walking the same plan with longer tacks."""
+    welder = bench.job.welder
+    for factor in (1.5, 2.0, 2.5, 3.0):
+        length = factor * welder.tack_length
+        job = bench.job.model_copy(update={"welder": welder.model_copy(update={"tack_length": length})})
+        if replace(bench, job=job).try_plan(trial.timeline.steps).worst_tack <= 1.0:
+            return f"Tacks {format_length(length, bench.job.inch)} long would hold."
+    return "Longer tacks alone would not hold: set them closer together as well."
 
 
 def _heat(job: Job, bench: OnTheBench, trial: Trial) -> list[str]:

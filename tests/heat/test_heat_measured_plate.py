@@ -1,0 +1,109 @@
+"""The measured plate run through the reduced model.
+
+Fabry et al., IIW Doc. XII-2476-2021, weld WID417; what is known, fitted and assumed about it is written out in
+tests/published/test_fabry_2021_plate_cooling.py, whose closed forms this model is held beside. The moving
+arc becomes a dozen stretches of 26 mm, heated one after another. The model loses heat to its ambient, which here is the
+fixture at 98 degC beyond the first 20 mm from the joint; loss to the air at 20 degC is left out.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from reference.plates import Halves, beads_of, readings
+
+import axlewright.heat.system as heat_system
+from axlewright.heat.reduce import reduce_heat
+from axlewright.heat.state import cold, cooled, welded
+from axlewright.solid.mesh import Floats
+from axlewright.weld.plate_history import Plate, Run, plate_temperature
+from axlewright.weld.surface_loss import surface_loss
+
+START, HEAT, SPEED, BEGINS, ENDS, PASSED = 98.0, 969.0e3, 7.5e-3, 0.020, 0.330, 20.67
+LENGTH, HALF_WIDTH, THICKNESS, BACKING, T1, T2 = 0.350, 0.200, 8e-3, 0.020, 8.4e-3, 13.4e-3
+LAMBDA, SPECIFIC_HEAT, DENSITY = 36.0, 650.0, 7850.0
+READING = 8.0
+
+
+@pytest.fixture(scope="module")
+def measured() -> Floats:
+    """Time, T1 and T2 as read off the published plot."""
+    path = Path(__file__).parents[1] / "published" / "data" / "plate_cooling_measured.csv"
+    with path.open(encoding="utf-8") as lines:
+        return np.loadtxt(lines, delimiter=",", skiprows=4)
+
+
+@pytest.fixture
+def own_material(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Conductivity and heat capacity given with the case, instead of ours at 100 degC."""
+    monkeypatch.setattr(heat_system, "conductivity", lambda _: LAMBDA)
+    monkeypatch.setattr(heat_system, "heat_capacity", lambda _: SPECIFIC_HEAT)
+
+
+def temperatures(times: Floats, contact: float) -> Floats:
+    """T1 and T2 [degC] at times after the arc has stopped [s], with contact beyond the backing [W/m2K]."""
+    across = np.concatenate([np.arange(0.0, 0.028, 0.004), np.linspace(0.028, HALF_WIDTH, 15)])
+    halves = Halves(np.linspace(0.0, LENGTH, 36), across, THICKNESS, bare_from=BACKING, faces=1)
+    plate = halves.joined(np.array([[BEGINS, 0.0, 0.0], [ENDS, 0.0, 0.0]]), (0.0, 1.0, 0.0), beads=6)
+    share = contact / float(surface_loss(START + heat_system.LOSS_AT_RISE, START, 0.0889))
+    modes, shapes = reduce_heat(heat_system.heat_system(plate, START, loss_factor=share), beads_of(plate))
+    passed = BEGINS + SPEED * PASSED
+    rows = readings(plate, np.array([[passed, T1, 0.0], [passed, T2, 0.0]])) @ shapes
+    seconds = np.array([stretch.length for stretch in plate.stretches]) / SPEED
+    hot = welded(modes, cold(modes), np.arange(len(seconds)), HEAT * SPEED, seconds)
+    return START + np.array([rows @ cooled(modes, hot, t - seconds.sum()) for t in times])
+
+
+def early(times: Floats) -> Floats:
+    """T1 [degC] while the arc burns and after, without loss, in the closed form."""
+    plate = Plate(LENGTH, 2 * HALF_WIDTH, THICKNESS, LAMBDA, SPECIFIC_HEAT * DENSITY)
+    run = Run(HEAT * SPEED, SPEED, BEGINS, HALF_WIDTH, (ENDS - BEGINS) / SPEED)
+    return plate_temperature(times, BEGINS + SPEED * PASSED, HALF_WIDTH + T1, plate, run, START, START)
+
+
+@pytest.mark.analytical
+@pytest.mark.usefixtures("own_material")
+def test_without_loss_the_model_follows_the_closed_form() -> None:
+    """Without loss T1 follows the closed form within 2 % from the end of the arc at 41 s to 395 s."""
+    # Source: `plate_temperature`, thin plate with images (Carslaw & Jaeger 1959). Tolerance 2 % of the rise over the
+    # start: stretches of 26 mm stand for the moving arc, and T1 is no place the modes were chosen for.
+    times = np.concatenate([np.arange(42.0, 100.0, 4.0), np.arange(100.0, 395.0, 25.0)])
+    model, exact = temperatures(times, 0.0)[:, 0], early(times)
+    np.testing.assert_allclose(model - START, exact - START, rtol=0.02)
+
+
+@pytest.mark.measured
+@pytest.mark.usefixtures("own_material")
+def test_first_minutes_of_the_measured_plate(measured: Floats) -> None:
+    """Before the fixture is felt, 45 to 60 s, T1 is within 8 degC of reading and 3 % of its rise."""
+    # 3 %: the closed form's own distance from these readings (1 to 3 %).
+    window = (measured[:, 0] >= 45.0) & (measured[:, 0] <= 60.0)
+    model = temperatures(measured[window, 0], 260.0)[:, 0]
+    assert window.sum() == 3
+    np.testing.assert_allclose(model, measured[window, 1], atol=READING, rtol=0.03)
+
+
+@pytest.mark.measured
+@pytest.mark.usefixtures("own_material")
+def test_whole_cooling_curve(measured: Floats) -> None:
+    """With the highest fitted contact, 530 W/m2K, T1 is within 35 degC of every reading from 45 s on."""
+    # Tolerance: 8 degC of reading and 27 degC for what is not published of backing and clamping, together the band of
+    # the closed form with 350 W/m2K and air. Without contact the error passes 90 degC.
+    late = measured[:, 0] >= 45.0
+    model = temperatures(measured[late, 0], 530.0)[:, 0]
+    np.testing.assert_allclose(model, measured[late, 1], atol=READING + 27.0)
+    tight = temperatures(measured[late, 0], 0.0)[:, 0]
+    assert np.abs(tight - measured[late, 1]).max() > 90.0
+    assert model[-1] == pytest.approx(127.0, abs=20.0)
+
+
+@pytest.mark.measured
+def test_cooling_curve_with_the_properties_we_plan_with(measured: Floats) -> None:
+    """With conductivity and heat capacity at 100 degC, as for a housing, T1 still is within 35 degC from 45 s on."""
+    # Contact 350 W/m2K, the middle of the fitted range; same band as above. The plate is at 560 degC at first, far hotter
+    # than the skin a bead is started on.
+    late = measured[:, 0] >= 45.0
+    model = temperatures(measured[late, 0], 350.0)[:, 0]
+    np.testing.assert_allclose(model, measured[late, 1], atol=READING + 27.0)
