@@ -27,7 +27,7 @@ def small_jobs(draw: st.DrawFn) -> Job:
     ]
     limit = draw(st.sampled_from(["", "[limits]\nspot = 45\n", "[limits]\nspot = 120\n"]))
     habits = f"[bench]\nbeads_between_cool_downs = {draw(st.integers(1, 6))}\n"
-    diameter = draw(st.integers(70, 110))
+    diameter = draw(st.integers(82, 110))
     return plain_tube("".join(brackets) + limit + habits, diameter=diameter, wall=draw(st.integers(6, 12)))
 
 

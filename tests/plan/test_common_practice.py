@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from planned import changed, common_for, seams_in_order
@@ -34,7 +36,7 @@ def test_beads_are_two_inches_at_most(name: str) -> None:
         openings = sorted(seam.openings)
         cover = sorted(beads + openings)
         assert cover[0][0] == pytest.approx(0.0) and cover[-1][1] == pytest.approx(seam.length)
-        for (_, end), (start, _) in zip(cover[:-1], cover[1:], strict=True):
+        for (_, end), (start, _) in pairwise(cover):
             assert start == pytest.approx(end, abs=1e-9)
 
 
@@ -134,7 +136,7 @@ def test_attachments_are_welded_in_the_order_of_the_trade() -> None:
     seams = seams_in_order(bench_for(job), common_for(job))
     kinds = list(dict.fromkeys(seam.kind for seam in seams))
     assert kinds == ["truss", "guard", "spacer", "gusset"]
-    changes = sum(a.attachment != b.attachment for a, b in zip(seams[:-1], seams[1:], strict=True))
+    changes = sum(a.attachment != b.attachment for a, b in pairwise(seams))
     assert changes == len(job.attachments) - 1
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from planned import changed
@@ -36,7 +38,7 @@ def untacked(seam: Seam, places: list[float]) -> float:
     """Longest welded way along a seam from one tack to the next, drain openings not counted [m]."""
     ends = [*places, places[0] + seam.length] if seam.closed else places
     gaps = []
-    for a, b in zip(ends[:-1], ends[1:], strict=True):
+    for a, b in pairwise(ends):
         spans = [(u + turn, v + turn) for u, v in seam.openings for turn in (0.0, seam.length)]
         gaps.append((b - a) - sum(max(0.0, min(b, v) - max(a, u)) for u, v in spans))
     return max(gaps, default=0.0)

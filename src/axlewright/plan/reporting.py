@@ -183,7 +183,8 @@ def _direction(seam: Seam, begin: float, end: float) -> str:
     if seam.clock is not None:
         return "clockwise" if end > begin else "anticlockwise"
     travel = seam.at(seam.path, np.array(end)) - seam.at(seam.path, np.array(begin))
-    axis = int(np.argmax(np.abs(travel)))
+    # Along the axle wins unless it hardly counts: a bead up the centre's flank still goes to the left or right.
+    axis = int(np.argmax(np.abs(travel) * np.array([3.0, 1.0, 1.0])))
     return DIRECTIONS[axis][int(travel[axis] > 0)]
 
 

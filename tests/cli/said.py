@@ -1,0 +1,27 @@
+"""Running the command line as a shop does, and what it says."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+
+
+def environment(**more: str) -> dict[str, str]:
+    """This process's environment with the package in its path and no wish for colour."""
+    kept = {key: value for key, value in os.environ.items() if key not in ("FORCE_COLOR", "COLUMNS")}
+    return {**kept, "PYTHONPATH": str(ROOT / "src"), "OMP_NUM_THREADS": "1", **more}
+
+
+def axlewright(*arguments: str, cwd: Path, **more: str) -> subprocess.CompletedProcess[bytes]:
+    """One run of the program, its output in pipes."""
+    command = [sys.executable, "-m", "axlewright", *arguments]
+    return subprocess.run(command, cwd=cwd, env=environment(**more), capture_output=True, check=False)
+
+
+def files_below(folder: Path) -> set[str]:
+    """Names of all files under a folder."""
+    return {str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file()}
