@@ -16,7 +16,12 @@ from said import axlewright, environment, files_below
 from axlewright import __version__
 from axlewright.job.demo_jobs import demo_names, demo_text
 
-STAGES = ["meshing the housing", "walking common practice", "looking for a better order", "working out how sure"]
+STAGES = [
+    "meshing the housing",
+    "walking common practice",
+    "looking for a better order",
+    "working out how sure",
+]
 
 
 def test_a_plan_goes_to_standard_output_and_its_progress_to_standard_error(axle, job_file: Path) -> None:
@@ -107,8 +112,14 @@ def test_help_of_plan_names_every_option(axle) -> None:
 
 def test_a_pipe_gets_plain_utf8(job_file: Path) -> None:
     """Piped output is UTF-8 without control codes or blanks at line ends, even where the system says otherwise."""
-    run = axlewright("plan", str(job_file), cwd=job_file.parent, PYTHONIOENCODING="ascii", TERM="xterm-256color",
-                     AXLEWRIGHT_CACHE=str(job_file.parent / "models"))
+    run = axlewright(
+        "plan",
+        str(job_file),
+        cwd=job_file.parent,
+        PYTHONIOENCODING="ascii",
+        TERM="xterm-256color",
+        AXLEWRIGHT_CACHE=str(job_file.parent / "models"),
+    )
     assert run.returncode == 0
     for text in (run.stdout.decode("utf-8"), run.stderr.decode("utf-8")):
         assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f]", text.replace("\r\n", "\n"))
@@ -120,8 +131,14 @@ def test_two_processes_give_the_same_bytes(job_file: Path) -> None:
     """The plan does not depend on the seed of Python's hashes or on whether the model was built or loaded."""
     texts = []
     for seed in ("1", "2"):
-        run = axlewright("plan", str(job_file), "--json", cwd=job_file.parent, PYTHONHASHSEED=seed,
-                         AXLEWRIGHT_CACHE=str(job_file.parent / "models"))
+        run = axlewright(
+            "plan",
+            str(job_file),
+            "--json",
+            cwd=job_file.parent,
+            PYTHONHASHSEED=seed,
+            AXLEWRIGHT_CACHE=str(job_file.parent / "models"),
+        )
         assert run.returncode == 0
         plan = json.loads(run.stdout)
         texts.append((plan.pop("model")["from_cache"], json.dumps(plan)))
@@ -129,7 +146,9 @@ def test_two_processes_give_the_same_bytes(job_file: Path) -> None:
     assert texts[0][1] == texts[1][1]
 
 
-@pytest.mark.parametrize("arguments", [("demo", "rescue-truck"), ("plan", "job.toml", "--json"), ("plan", "job.toml")])
+@pytest.mark.parametrize(
+    "arguments", [("demo", "rescue-truck"), ("plan", "job.toml", "--json"), ("plan", "job.toml")]
+)
 def test_a_reader_that_has_gone_is_no_error_to_talk_about(job_file: Path, arguments: tuple[str, ...]) -> None:
     """When the reader of a pipe has gone (a pager closed early) there is no traceback and no complaint."""
     reading, writing = os.pipe()

@@ -102,7 +102,9 @@ def test_out_where_no_folder_can_be_made(axle, job_file: Path) -> None:
     refused(axle("plan", str(job_file), "--out", "/proc/axlewright"), "/proc/axlewright", "output folder")
 
 
-def test_out_in_a_read_only_folder(axle, job_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_out_in_a_read_only_folder(
+    axle, job_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A folder that may not be written to is refused before the work is done."""
     folder = tmp_path / "kept"
     folder.mkdir()

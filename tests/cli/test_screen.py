@@ -1,17 +1,200 @@
-"""What the plan looks like at a terminal of eighty columns."""
+"""What a plan looks like at a terminal of eighty columns."""
 
 from __future__ import annotations
 
 import dataclasses
-import io
 import re
-from functools import cache
 
 import pytest
+from plan.planned import common_report
 from rich.cells import cell_len
-from rich.console import Console
-from sample_report import sample_report
+from sheets.sample_report import sample_report
 
-from axlewright.cli import lines, show
-from axlewright.cli.beads import bead_table
+from axlewright.cli.show import show_plan
 from axlewright.plan.report import PlanReport
+
+Show = pytest.CaptureFixture[str]
+FIGURES = ("bench time", "camber, left", "camber, right", "toe, left", "toe, right", "bow, up and down")
+
+
+@pytest.fixture(autouse=True)
+def eighty_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A window of eighty columns, as most begin with."""
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.delenv("FORCE_COLOR", raising=False)
+
+
+def shown(report: PlanReport, capsys: Show, every_tack: bool = False) -> str:
+    """The screen."""
+    show_plan(report, every_tack)
+    return capsys.readouterr().out
+
+
+def bead_lines(screen: str) -> list[str]:
+    """The lines between the rule of the bead table and the blank line after it."""
+    return screen.split("from → to")[1].split("\n\n")[0].splitlines()[2:]
+
+
+REPORTS = {
+    "rescue-truck": lambda: common_report("rescue-truck"),
+    "cast-centre": lambda: common_report("cast-centre"),
+    "invented in inches": lambda: sample_report(inch=True),
+}
+
+
+@pytest.mark.parametrize("name", REPORTS)
+def test_every_bead_is_one_line(name: str, capsys: Show) -> None:
+    """At eighty columns each bead of the demos takes one line and no line is longer."""
+    report = REPORTS[name]()
+    screen = shown(report, capsys, every_tack=True)
+    lines = bead_lines(screen)
+    assert [int(line.split()[0]) for line in lines] == [bead.number for bead in report.ours.beads]
+    assert max(cell_len(line) for line in screen.splitlines()) <= 80
+    tacks = re.findall(r"^ *T(\d+)  \S", screen, re.M)
+    assert tacks == [str(tack.number) for tack in report.ours.tacks]
+
+
+def test_a_bead_tells_where_how_long_and_how_hot(capsys: Show) -> None:
+    """A line has number, attachment and seam, marks, hand of travel, wait and spot temperature."""
+    report = sample_report()
+    bead = report.ours.beads[9]
+    line = bead_lines(shown(report, capsys))[9]
+    assert bead.wait_s == 150.0
+    marks = (
+        f"{round(1e3 * bead.from_x)} → {round(1e3 * bead.to_x)} mm, {bead.direction.removeprefix('to the ')}"
+    )
+    parts = [
+        str(bead.number),
+        f"{bead.attachment}, {bead.seam}",
+        marks,
+        "2 min 30 s",
+        f"{bead.spot_c:.0f} °C",
+    ]
+    assert re.split(r" {2,}", line.strip()) == parts
+
+
+def test_guard_beads_are_told_by_the_clock(capsys: Show) -> None:
+    """On a guard the marks are times of the clock, with the way round."""
+    screen = shown(common_report("rescue-truck"), capsys)
+    guard = [line for line in bead_lines(screen) if "front guard" in line]
+    assert guard
+    for line in guard:
+        assert re.search(r"front guard, rim +\d{1,2}:\d\d → \d{1,2}:\d\d, (anti)?clockwise ", line)
+    assert "facing it from outside" in screen
+
+
+def test_marks_on_seams_across_the_axle_count_along_the_seam(capsys: Show) -> None:
+    """Where a tape on the flange cannot tell the ends of a bead apart its two marks still differ."""
+    report = common_report("rescue-truck")
+    screen = shown(report, capsys)
+    for line in bead_lines(screen):
+        first, last = re.search(r"([\d:]+) → ([\d:]+)", line).groups()
+        assert first != last
+        assert ("seam " in line.split(",", 2)[1]) or "main truss" in line or "guard" in line or "→" in line
+    spacer = next(line for line in bead_lines(screen) if "left spacer" in line)
+    assert re.search(r" seam \d+ → \d+ mm, ", spacer)
+    assert "left spacer, all-round seam: starts 62 mm from the flange" in screen
+
+
+def test_seams_along_the_axle_need_no_such_note(capsys: Show) -> None:
+    """On the truss alone nothing is said of other rulers."""
+    screen = shown(sample_report(full=False), capsys)
+    assert "along that seam" not in screen and "facing it" not in screen
+
+
+def test_figures_stand_in_columns(capsys: Show) -> None:
+    """Each figure of ours has its band beside it and common practice to the right, aligned."""
+    screen = shown(common_report("rescue-truck"), capsys)
+    rows = {name: next(line for line in screen.splitlines() if line.startswith(name)) for name in FIGURES}
+    number, band = r"[+−]?\d+\.\d\d(?:°| mm)", r"[+−]?\d+\.\d\d(?:°)? to [+−]?\d+\.\d\d(?:°| mm)"
+    for name in FIGURES[1:]:
+        assert re.fullmatch(rf"{name} +{number} +{band} +{number} +{band}", rows[name])
+    assert len({len(rows[name]) for name in FIGURES[1:]}) == 1
+    header = next(line for line in screen.splitlines() if "our plan" in line and "band" in line)
+    assert header.count("band") == 2
+    assert re.search(r"\n +common\n", screen)
+
+
+def test_signs_are_explained(capsys: Show) -> None:
+    """What minus and plus mean for camber, toe and bow stands under the figures."""
+    screen = " ".join(shown(sample_report(), capsys).split())
+    assert "Camber: minus leans the top in. Toe: plus is toe-in." in screen
+    assert "minus is the middle down, or back." in screen
+
+
+def test_an_overload_is_said_in_the_figures(capsys: Show) -> None:
+    """A tack load above its strength is marked as overloaded, one below is not."""
+    report = sample_report()
+    assert "overloaded" not in shown(report, capsys)
+    totals = dataclasses.replace(report.ours.totals, tack_utilisation=1.47)
+    heavy = dataclasses.replace(report, ours=dataclasses.replace(report.ours, totals=totals))
+    assert re.search(r"147 % +overloaded", shown(heavy, capsys))
+
+
+def test_cautions_hang(capsys: Show) -> None:
+    """Every caution begins with a dash; its further lines are indented to its words; none is cut."""
+    report = sample_report()
+    screen = shown(report, capsys)
+    block = screen.split("Before the arc\n")[1].split("\n\n")[0].splitlines()
+    assert all(line.startswith(("  - ", "    ")) and line[4] != " " for line in block)
+    assert sum(line.startswith("  - ") for line in block) == len(report.cautions)
+    told = " ".join(" ".join(block).split())
+    assert told == " ".join(f"- {caution}" for caution in report.cautions)
+    left_out = screen.split("leaves out\n")[1]
+    assert left_out.count("  - ") == len(report.left_out)
+
+
+def renamed(report: PlanReport, name: str) -> PlanReport:
+    """The report with the attachment called Truss called something else."""
+
+    def other(piece):
+        return dataclasses.replace(piece, attachment=name) if piece.attachment == "Truss" else piece
+
+    ours = report.ours
+    ours = dataclasses.replace(ours, beads=tuple(map(other, ours.beads)), tacks=tuple(map(other, ours.tacks)))
+    return dataclasses.replace(report, job_name=name, seams=tuple(map(other, report.seams)), ours=ours)
+
+
+@pytest.mark.parametrize(
+    "name", ["a very long name of a truss " * 4, "x" * 120, "軸受け" * 30, "[bold]truss[/bold] :axe:"]
+)
+def test_long_and_odd_names_fold(name: str, capsys: Show) -> None:
+    """A name too long for its column breaks into lines inside it; nothing is cut off, marks and heat stay whole."""
+    report = renamed(sample_report(full=False), name.strip())
+    screen = shown(report, capsys)
+    lines = bead_lines(screen)
+    assert max(cell_len(line) for line in lines) <= 80
+    numbered = [line for line in lines if re.match(r" *\d+  \S", line) and "°C" in line]
+    assert len(numbered) == len(report.ours.beads)
+    letters = "".join(screen.split())
+    assert letters.count("".join(name.split())) >= 1
+    first = "".join(
+        re.sub(r" {2,}.*→.*", "", re.sub(r"^ *\d+  ", "", line)).strip() + " " for line in lines[:12]
+    )
+    assert "".join(name.split())[:60] in "".join(first.split())
+
+
+def test_names_cannot_steer_the_terminal(capsys: Show) -> None:
+    """Control codes and marks that turn the reading direction, smuggled into a name, are not printed."""
+    screen = shown(renamed(sample_report(full=False), "a\x1b[31mred\x07\u202etruss"), capsys)
+    assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f\u202e]", screen)
+
+
+@pytest.mark.parametrize("columns", ["20", "60", "200"])
+def test_other_widths(columns: str, capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In a narrow window nothing is cut, in a wide one cautions take fewer lines."""
+    monkeypatch.setenv("COLUMNS", columns)
+    report = common_report("rescue-truck")
+    screen = shown(report, capsys)
+    assert "…" not in screen
+    assert len([line for line in bead_lines(screen) if "→" in line]) == len(report.ours.beads)
+    longest = max(len(line) for line in screen.splitlines())
+    assert (longest > 100) == (columns == "200")
+
+
+@pytest.mark.parametrize("inch", [True, False])
+def test_units_are_the_shops(inch: bool, capsys: Show) -> None:
+    """Marks, temperatures and bow are in the job's own units."""
+    screen = shown(sample_report(inch=inch), capsys)
+    assert ("°F" in screen, " in, " in screen) == (inch, inch)
+    assert ("°C" in screen, " mm, " in screen) == (not inch, not inch)

@@ -20,10 +20,13 @@ def one_sided(at: float) -> OnTheBench:
 @pytest.mark.analytical
 def test_mirrored_job_gives_the_mirrored_shape() -> None:
     """A job and its mirror image, welded in mirrored order, end in mirrored shapes."""
-    # Source: symmetry of the two sides. Tolerance 0.5 % of camber (meshes are mirror images; tacks sit
-    # in the first stretch of a bead, so not quite). The axis is read at the sections nearest to 27 even places, which
-    # may differ by a cell between the two, so it is compared after interpolation within 2 % of the bow.
+    # Source: symmetry of the two sides. Beads of one stretch, each with its tack, so that tacks are mirrored too.
+    # Tolerance 0.3 % of camber: meshes are mirror images, sampled seams nearly so. The axis is read at the sections
+    # nearest to 27 even places, which may differ by a cell between the two, so it is compared after interpolation
+    # within 2 % of the bow.
     job = demo("truss-only")
+    short = job.welder.model_copy(update={"bead_length": 0.025, "tack_spacing": 0.02, "tack_length": 0.01})
+    job = job.model_copy(update={"welder": short})
     length, centre = job.housing.length, job.housing.centre
     flipped_top = tuple((length - x, height) for x, height in reversed(job.trusses[0].top))
     flipped_openings = tuple(
@@ -52,9 +55,9 @@ def test_mirrored_job_gives_the_mirrored_shape() -> None:
     assert np.interp(-here.stations, there.stations[::-1], there.vertical[::-1]) == pytest.approx(
         here.vertical, abs=0.02 * scale
     )
-    assert there.camber == pytest.approx(here.camber[::-1], rel=5e-3)
-    assert there.toe == pytest.approx(here.toe[::-1], abs=5e-3 * abs(here.camber[0]))
-    assert there.twist == pytest.approx(-here.twist, abs=5e-3 * abs(here.camber[0]))
+    assert there.camber == pytest.approx(here.camber[::-1], rel=3e-3)
+    assert there.toe == pytest.approx(here.toe[::-1], abs=3e-3 * abs(here.camber[0]))
+    assert there.twist == pytest.approx(-here.twist, abs=3e-3 * abs(here.camber[0]))
 
 
 def mirror_walk(bench: OnTheBench, mirrored: bool):  # type: ignore[no-untyped-def]
@@ -112,6 +115,6 @@ def test_arc_bow_gives_the_end_slope_of_its_circle() -> None:
 def test_one_sided_strip_tilts_the_nearer_end_more() -> None:
     """Beads near the left end turn that end up more than the far one."""
     # Statics: a moment near a support turns that end more (analytical; order only).
-    bench = one_sided(300)
+    bench = one_sided(340)
     shape = cold_walk(bench, bench.shrink)
     assert shape.camber[0] < shape.camber[1] < 0

@@ -48,7 +48,7 @@ GEOMETRY_FAULTS = {
     ),
     "truss lower than the centre": (
         changed(TRUSS, "[620, 190], [980, 190]", "[620, 140], [980, 140]"),
-        ("top in [[truss]] no. 1", "140 mm", "155 mm"),
+        ("top in [[truss]] no. 1", "140 mm", "155.02 mm"),
     ),
     "centre standing up between two good corners": (
         changed(TRUSS, "[280, 140], [620, 190], [980, 190], [1060, 140], ", ""),

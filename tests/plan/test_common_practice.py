@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from planned import changed, common_for, seams_in_order
+from plan.planned import changed, common_for, seams_in_order
 from reference.benches import bench_for
 from reference.jobs import demo
 

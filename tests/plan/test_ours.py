@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from planned import changed, common_for, ours_for, report_for, seams_in_order, small_job
+from plan.planned import changed, common_for, ours_for, report_for, seams_in_order, small_job
 from reference.benches import bench_for
 from reference.jobs import demo
 
@@ -212,7 +212,7 @@ def test_a_seal_counts_only_where_it_has_a_limit() -> None:
 def test_a_limit_on_bearing_seats_is_kept_by_waiting() -> None:
     """Where the job limits the bearing seats below what haste makes them, our plan waits and keeps the limit."""
     # 0.5 K: between the moments at which the choice of a bead looks ahead, a seat may be a little warmer.
-    job = small_job()
+    job = changed(small_job(), "ambient", temperature=40.0)
     warm = bench_for(job).warmest(ours_for(job), "bearing seat")
     limit = job.ambient.temperature + 0.9 * warm
     cooler = ours_for(changed(job, "limits", bearing_seat=limit))

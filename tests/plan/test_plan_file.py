@@ -8,7 +8,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
-from planned import common_report, plan_json, report_for, small_job
+from plan.planned import common_report, plan_json, report_for, small_job
 
 from axlewright.job.reading import parse_job
 from axlewright.job.writing import write_job

@@ -6,7 +6,7 @@ import dataclasses
 
 import numpy as np
 import pytest
-from planned import common_for, common_report, ours_for, report_for, small_job
+from plan.planned import common_for, common_report, ours_for, report_for, small_job
 from reference.benches import bench_for
 from reference.jobs import demo
 
