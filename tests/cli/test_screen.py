@@ -38,7 +38,7 @@ def bead_lines(screen: str) -> list[str]:
 REPORTS = {
     "rescue-truck": lambda: common_report("rescue-truck"),
     "cast-centre": lambda: common_report("cast-centre"),
-    "invented in inches": lambda: sample_report(inch=True),
+    "invented in inches": lambda: sample_report(full=False, inch=True),
 }
 
 

@@ -1,9 +1,10 @@
 """The measured plate run through the reduced model.
 
 Fabry et al., IIW Doc. XII-2476-2021, weld WID417; what is known, fitted and assumed about it is written out in
-tests/published/test_fabry_2021_plate_cooling.py, whose closed forms this model is held beside. The moving
-arc becomes fourteen stretches of 22 mm (seven beads of at most 50 mm), heated one after another. The model loses heat to its ambient, which here is the
-fixture at 98 degC beyond the first 20 mm from the joint; loss to the air at 20 degC is left out.
+tests/published/test_fabry_2021_plate_cooling.py, beside whose closed forms this model is held. The moving arc becomes
+fourteen stretches of 22 mm (seven beads of at most 50 mm), heated one after another. The model loses heat to its
+ambient, which here is the fixture at 98 degC beyond the first 20 mm from the joint; loss to the air at 20 degC is left
+out.
 """
 
 from __future__ import annotations
@@ -73,15 +74,12 @@ def closed_form(times: Floats) -> Floats:
 @pytest.mark.usefixtures("own_material")
 def test_without_loss_the_model_follows_the_closed_form() -> None:
     """Without loss T1 follows the closed form within 2 % from 30 s on, 9 s after the arc has passed, to 395 s."""
-    # Source: `plate_temperature`, thin plate with images (Carslaw & Jaeger 1959). Tolerance 2 % of the temperature; of
-    # the rise over the start 2.5 %, and 2 % from 45 s on: stretches of 22 mm stand for the moving arc, and T1 is
-    # no place the modes were chosen for.
+    # Source: `plate_temperature`, thin plate with images (Carslaw & Jaeger 1959). Tolerance 2 % of
+    # the rise over the start: stretches of 22 mm stand for the moving arc, and T1 is no place the modes were chosen
+    # for. Measured: 1.5 % at 30 s, 1.0 % from 45 s on.
     times = np.concatenate([np.arange(30.0, 100.0, 3.0), np.arange(100.0, 396.0, 29.5)])
     model, exact = temperatures(times, 0.0)[:, 0], closed_form(times)
-    np.testing.assert_allclose(model, exact, rtol=0.02)
-    error = np.abs(model - exact) / (exact - START)
-    assert error.max() < 0.025
-    assert error[times >= 45.0].max() < 0.02
+    np.testing.assert_allclose(model - START, exact - START, rtol=0.02)
 
 
 @pytest.mark.measured
@@ -125,8 +123,8 @@ def test_whole_cooling_curve(measured: Floats) -> None:
 @pytest.mark.measured
 def test_cooling_curve_with_the_properties_we_plan_with(measured: Floats) -> None:
     """With conductivity and heat capacity at 100 degC, as for a housing, T1 still is within 35 degC from 45 s on."""
-    # Contact 350 W/m2K, the middle of the fitted range; same band as above. The plate is at 560 degC at first, far hotter
-    # than the skin a bead is started on.
+    # Contact 350 W/m2K, the middle of the fitted range; same band as above. The plate is at 560 degC at first, far
+    # hotter than the skin a bead is started on.
     late = measured[:, 0] >= 45.0
     model = temperatures(measured[late, 0], 350.0)[:, 0]
     np.testing.assert_allclose(model, measured[late, 1], atol=READING + 27.0)

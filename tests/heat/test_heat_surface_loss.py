@@ -39,11 +39,11 @@ def test_quoted_errors_of_linearising() -> None:
 @pytest.mark.analytical
 @pytest.mark.parametrize("true_over_linear", [0.71, 1.29])
 def test_linearising_moves_spots_by_a_few_kelvin(true_over_linear: float) -> None:
-    """Were the loss off by the whole error everywhere and always, no spot would move by more than 6 K."""
-    # Source: the ends of the band above, 1 / 1.41 and 1 / 0.77, as a bound; the hottest spot rises 60 K with
-    # cool-downs and 98 K without. Tolerance: measured 6 K at most, quoted in docs/theory/heat.md.
+    """Were the loss off by the whole error everywhere and always, no spot would move by more than 7 K."""
+    # Source: the ends of the band above, 1 / 1.41 and 1 / 0.77, as a bound. Tolerance: measured 6.3 K at
+    # most, quoted in docs/theory/heat.md.
     for beads in (truss_heat.by_practice(), truss_heat.by_practice(cool_down=False)):
         linear = truss_heat.spot_rises(truss_heat.reduced()[0], beads)
         moved = truss_heat.spot_rises(truss_heat.reduced(true_over_linear)[0], beads) - linear
-        assert 1.0 < np.abs(moved).max() < 6.5
+        assert 1.0 < np.abs(moved).max() < 7.0
         assert np.sign(moved.mean()) == np.sign(1 - true_over_linear)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from housing_jobs import DEMOS, assembled, seam_of
@@ -24,7 +26,8 @@ def seams(draw: st.DrawFn) -> Seam:
     """A straight seam of any length with openings, which may overlap, and corners anywhere on it."""
     length = draw(st.floats(0.02, 2.0))
     place = st.floats(0.0, length)
-    openings = tuple(tuple(sorted(pair)) for pair in draw(st.lists(st.tuples(place, place), max_size=5)))
+    pairs = draw(st.lists(st.tuples(place, place), max_size=5))
+    openings = tuple((min(pair), max(pair)) for pair in pairs)
     corners = tuple(draw(st.lists(place, max_size=3)))
     path = np.linspace([0.0, 0, 0], [length, 0, 0], draw(st.integers(2, 40)))
     up, aside = (np.tile(axis, (len(path), 1)) for axis in ([0.0, 0, 1], [0.0, 1, 0]))
@@ -43,14 +46,14 @@ def length_to_weld(seam: Seam) -> float:
 @pytest.mark.analytical
 @given(seam=seams(), longest=st.floats(0.01, 0.5))
 def test_beads_cover_exactly_what_is_welded(seam: Seam, longest: float) -> None:
-    """Beads follow one another without overlap, leave openings out, add up to the length to weld, and none is too long."""
+    """Beads do not overlap, leave openings out, turn no corner, add up to the length to weld, and none is too long."""
     # Source: definition. Tolerances: slivers below `TOLD_APART` at each edge; `ROUNDING` on the longest bead.
     beads = cut_into_beads((seam,), longest)
     edges = len(seam.openings) * 2 + len(seam.corners) + 1
     assert sum(bead.length for bead in beads) == pytest.approx(length_to_weld(seam), abs=edges * TOLD_APART)
     assert all(0 < bead.length <= longest * (1 + ROUNDING) for bead in beads)
-    assert all(0.0 <= bead.start and bead.end <= seam.length for bead in beads)
-    assert all(one.end <= other.start + 1e-12 for one, other in zip(beads[:-1], beads[1:], strict=True))
+    assert all(bead.start >= 0.0 and bead.end <= seam.length for bead in beads)
+    assert all(one.end <= other.start + 1e-12 for one, other in pairwise(beads))
     for bead in beads:
         for start, end in seam.openings:
             assert min(bead.end, end) - max(bead.start, start) < TOLD_APART
@@ -67,7 +70,7 @@ def test_stretches_cover_their_bead(length: float) -> None:
     pieces = cut_into_stretches((bead,))
     assert pieces[0].start == pytest.approx(bead.start) and pieces[-1].end == pytest.approx(bead.end)
     assert sum(piece.length for piece in pieces) == pytest.approx(length, rel=1e-9)
-    assert all(one.end == pytest.approx(two.start) for one, two in zip(pieces[:-1], pieces[1:], strict=True))
+    assert all(one.end == pytest.approx(two.start) for one, two in pairwise(pieces))
     assert max(piece.length for piece in pieces) <= 1.5 * STRETCH * (1 + 1e-9)
     assert len(pieces) == 1 or min(piece.length for piece in pieces) >= STRETCH / 1.5
 
@@ -116,6 +119,17 @@ def test_truss_openings_are_where_the_tape_says() -> None:
         edges = np.array(seam.openings).ravel()
         readings = assembly.section.half_length - seam.at(seam.path, edges)[:, 0]
         np.testing.assert_allclose(readings, [0.555, 0.615, 0.975, 1.035], atol=1e-5)
+
+
+@pytest.mark.analytical
+@pytest.mark.parametrize("name", DEMOS)
+def test_truss_seams_begin_and_end_where_the_tape_says(name: str) -> None:
+    """Both seams of a truss run from its first tape reading to its last."""
+    # Source: the job file. Tolerance: rounding.
+    assembly, truss = assembled(name), demo(name).trusses[0]
+    for seam in (seam for seam in assembly.seams if seam.kind == "truss"):
+        readings = assembly.section.half_length - seam.path[[0, -1], 0]
+        np.testing.assert_allclose(readings, [truss.start, truss.end], rtol=1e-12)
 
 
 @pytest.mark.analytical

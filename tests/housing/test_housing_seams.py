@@ -37,9 +37,9 @@ def test_seams_touch_both_parts(name: str) -> None:
 
 @pytest.mark.analytical
 def test_seams_lie_on_the_skin_as_it_is_described() -> None:
-    """Truss and guard seams lie on the analytic skin; gussets, set square to the tube, half their thickness aside of it."""
-    # Source: y^2 / b^2 + z^2 / a^2 = 1. Tolerance: chords of the seam's 2 mm steps, under 0.1 mm where tube meets centre;
-    # a gusset of 6 mm stands t^2 / (8 R) = 0.10 mm off a tube of radius 44.5 mm.
+    """Truss and guard seams lie on the analytic skin; the two of a gusset lie half its thickness to its sides."""
+    # Source: y^2 / b^2 + z^2 / a^2 = 1. Tolerance: chords of the seam's 2 mm steps, under 0.1 mm where tube meets
+    # centre; a gusset of 6 mm stands t^2 / (8 R) = 0.10 mm off a tube of radius 44.5 mm.
     assembly = assembled("rescue-truck")
     seams, places = samples(assembly)
     section, kind = assembly.section, kinds(assembly, seams)

@@ -44,8 +44,8 @@ def test_no_cell_is_inside_out(name: str) -> None:
 @pytest.mark.analytical
 def test_tube_is_a_prism_of_24_sides() -> None:
     """The tube's volume is the 24-sided prism's, 1.1 % less than the round tube's."""
-    # Source: polygon of n sides, area n / 2 sin(2 pi / n) R^2. Tolerance: rounding for the prism; for the round tube the
-    # facets' own error, 1 - sin(2 pi / n) / (2 pi / n) = 1.14 %.
+    # Source: polygon of n sides, area n / 2 sin(2 pi / n) R^2. Tolerance: rounding for the prism; for the round tube
+    # the facets' own error, 1 - sin(2 pi / n) / (2 pi / n) = 1.14 %.
     tube = demo("truss-only").housing.left_tube
     outer, inner = tube.outside_diameter / 2, tube.outside_diameter / 2 - tube.wall
     cells = on_tube(assembled("truss-only").parts[HOUSING].mesh.cell_coordinates)
@@ -75,8 +75,8 @@ def test_skin_of_the_tube_faces_the_air() -> None:
 @pytest.mark.analytical
 def test_box_truss_has_the_volume_of_its_plates() -> None:
     """The box truss holds two webs and a top plate, w h - (w - 2 t)(h - t) in section."""
-    # Source: integral of that section over the length; h from the stated top edge down to the skin. Tolerance 1 %: cells
-    # 13 mm long cut the corners of the top edge and of the skin where tube meets centre.
+    # Source: integral of that section over the length; h from the stated top edge down to the skin. Tolerance 1 %:
+    # cells 13 mm long cut the corners of the top edge and of the skin where tube meets centre.
     assembly, truss = assembled("truss-only"), demo("truss-only").trusses[0]
     assert truss.width is not None
     at = np.linspace(truss.start, truss.end, 20001)
@@ -91,8 +91,8 @@ def test_box_truss_has_the_volume_of_its_plates() -> None:
 @pytest.mark.analytical
 def test_bridging_web_has_the_volume_of_its_plate() -> None:
     """The single web holds thickness times the area between its top edge and its lower edge."""
-    # Source: the same integral; lower edge on the tube, over the centre at the stated clearance above its top. Tolerance
-    # 2 %: the ramps between the two are left out here, 2 x 30 mm of 990 mm, at half their height.
+    # Source: the same integral; lower edge on the tube, over the centre at the stated clearance above its top.
+    # Tolerance 2 %: the ramps between the two are left out here, 2 x 30 mm of 990 mm, at half their height.
     assembly, truss = assembled("cast-centre"), demo("cast-centre").trusses[0]
     centre = assembly.section.housing.centre
     assert truss.clear_of_centre is not None

@@ -9,9 +9,9 @@ alike stays alike, so no heat crosses the seam and its conductance does not matt
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
-from reference.jobs import plain_tube, strip
 
 from axlewright.housing.assembly import Assembly
 from axlewright.housing.part import Part, hexahedra_between
@@ -19,6 +19,7 @@ from axlewright.housing.seam import Bead, Seam, cut_into_stretches
 from axlewright.housing.section import Section
 from axlewright.solid.locate import locate, temperature_rows
 from axlewright.solid.mesh import Floats, HexMesh, Ints
+from reference.jobs import plain_tube, strip
 
 BARE = np.zeros((0, 4), dtype=np.int64)
 
@@ -63,7 +64,7 @@ class Halves:
         directions = np.tile(normal, (2, 1)).astype(float), np.tile([0.0, 1.0, 0.0], (2, 1))
         seam = Seam("half", "bracket", "joint", 0, 1, path, *directions)
         marks = np.linspace(0.0, seam.length, beads + 1)
-        laid = tuple(Bead(0, float(a), float(b)) for a, b in zip(marks[:-1], marks[1:], strict=True))
+        laid = tuple(Bead(0, float(a), float(b)) for a, b in pairwise(marks))
         halves = self.part(-1.0, self.thickness), self.part(1.0, 2 * self.thickness)
         return joined(halves, (seam,), laid, self.thickness)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import solve_triangular
 
 from axlewright.distortion.functionals import SPRINGS
 from axlewright.distortion.lock_in import spring_set
@@ -75,93 +74,100 @@ class _Walk:
         self, tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, per_length: Floats, laying: Laying
     ) -> None:
         self.tacked, self.shrink, self.laying = tacked, shrink, laying
-        self.rows = spring_rows(laying.stretches)
         self.beads = len(laying.first) - 1
-        self.states = np.concatenate([laying.states, np.zeros((len(laying.states), 1))], axis=1)
-        self.loads = self._loads()
-        seen = tacked.compliance[np.ix_(self.rows, np.concatenate([self.rows, tacked.rows]))]
-        self.springs = spring_set(seen[:, : len(self.rows)], (laying.lengths[:, None] * per_length).ravel())
-        self.link = self.springs.forward(seen[:, len(self.rows) :])
-        self.read = self.springs.forward(self._free(self.rows))
-        self.tack_read = self._free(tacked.rows)
-        self.tack_compliance = tacked.compliance[np.ix_(tacked.rows, tacked.rows)]
-        self.covered_by = self._covering(tack_stretches)
+        self.rows = spring_rows(laying.stretches)
+        self.stiffness = (laying.lengths[:, None] * per_length).ravel()
+        self.place = self._places(tack_stretches)
+        self.springs = spring_set(tacked.compliance[np.ix_(self.rows, self.rows)], self.stiffness)
+        self.free = self._free(self.rows)
+        self.read = self.springs.forward(self.free)
 
-    def _loads(self) -> Floats:
-        """Movement of every row by the shrinkage of each bead, shape (n, B)."""
-        stretches, lengths = self.laying.stretches, self.laying.lengths
-        total = len(self.shrink.across)
-        compliance = self.tacked.compliance
-        along = compliance[:, SPRINGS * total + stretches] * self.shrink.tendon
-        across = compliance[:, (SPRINGS + 1) * total + stretches] * (self.shrink.across[stretches] * lengths)
+    def _places(self, tack_stretches: Ints) -> Ints:
+        """For each tack, the place of its stretch in the order laid; beyond the end if no bead reaches it."""
+        place_of_stretch = np.full(len(self.shrink.across), len(self.laying.stretches))
+        place_of_stretch[self.laying.stretches] = np.arange(len(self.laying.stretches))
+        return place_of_stretch[tack_stretches]
+
+    def _shrunk(self, rows: Ints | slice) -> Floats:
+        """Movement of rows by the shrinkage of each bead, shape (len(rows), B)."""
+        stretches, total = self.laying.stretches, len(self.shrink.across)
+        seen = self.tacked.compliance[rows]
+        along = seen[:, SPRINGS * total + stretches] * self.shrink.tendon
+        across = seen[:, (SPRINGS + 1) * total + stretches] * (
+            self.shrink.across[stretches] * self.laying.lengths
+        )
         return np.add.reduceat(-along - across, self.laying.first[:-1], axis=1)
 
     def _free(self, rows: Ints) -> Floats:
         """What rows would read without any bead's springs, at every moment."""
-        free = self.tacked.thermal[rows] @ self.states
-        free[:, 1:] += np.cumsum(self.loads[rows], axis=1)
+        free = np.zeros((len(rows), self.beads + 1))
+        free[:, :-1] = self.tacked.thermal[rows] @ self.laying.states
+        free[:, 1:] += np.cumsum(self._shrunk(rows), axis=1)
         return free + self.tacked.offset[rows, None]
 
-    def _covering(self, tack_stretches: Ints) -> Ints:
-        """For each tack, the place in the plan of the bead that melts it; beyond the end if none does."""
-        place_of_stretch = np.full(len(self.shrink.across), self.beads)
-        place_of_stretch[self.laying.stretches] = np.repeat(np.arange(self.beads), np.diff(self.laying.first))
-        return place_of_stretch[tack_stretches]
-
     def run(self) -> Walked:
-        """Go through the beads in order."""
-        carried = np.zeros_like(self.read)
-        self.zero = np.zeros(len(self.rows))
-        self.shift = np.zeros(len(self.rows))
-        self.tack_shift = np.zeros(len(self.tacked.rows))
-        self.tack_zero = self.tacked.zero.copy()
-        self.tack_pull = np.zeros(len(self.tacked.rows))
-        pulled_from = np.empty((len(self.tacked.rows), self.beads + 1))
-        for bead in range(self.beads + 1):
-            held = SPRINGS * self.laying.first[bead]
-            pulled_from[:, bead] = self.tack_shift - self.tack_zero
-            carried[:held, bead] = self._carried(held, bead)
-            if bead < self.beads:
-                self._melt_tacks(bead, held)
-                self._give_birth(bead, held, SPRINGS * self.laying.first[bead + 1])
-        return self._outcome(carried, pulled_from)
+        """Go through the beads in order; each finds its springs' zeros from those before."""
+        zero, let_go = np.zeros(len(self.rows)), np.zeros(len(self.rows))
+        melting = self._melting()
+        turn = np.array([0.0, 0.0, 0.0, self.shrink.rotation])
+        for bead in range(self.beads):
+            held, after = SPRINGS * self.laying.first[bead : bead + 2]
+            block = self.springs.lower[held:after, held:after]
+            born = self.read[held:after, bead]
+            if bead in melting:
+                below = self.springs.lower[held:after, :held] @ zero[:held]
+                let_go[held:after] = self._let_go(melting[bead], held, block, block @ born + below)
+            turned = np.linalg.solve(block, np.tile(turn, (after - held) // SPRINGS))
+            zero[held:after] = born + turned + block.T @ let_go[held:after]
+        return self._outcome(zero, let_go)
 
-    def _carried(self, held: int, moment: int) -> Floats:
-        """L^T times the forces of the first `held` springs."""
-        return self.read[:held, moment] + self.shift[:held] - self.zero[:held]
+    def _melting(self) -> dict[int, Ints]:
+        """Numbers of the tacks that each bead of the plan melts."""
+        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(self.laying.first)), self.beads)
+        beads = bead_of_place[self.place]
+        return {int(bead): np.flatnonzero(beads == bead) for bead in np.unique(beads[beads < self.beads])}
 
-    def _melt_tacks(self, bead: int, held: int) -> None:
-        """Move the zero of the tacks under this bead so that they carry nothing."""
-        (tacks,) = np.nonzero(self.covered_by == bead)
-        if not len(tacks):
-            return
-        rows = spring_rows(tacks)
-        link, stiffness = self.link[:held, rows], self.tacked.stiffness[rows]
-        reading = self.tack_read[rows, bead] + self.tack_shift[rows] - link.T @ self._carried(held, bead)
-        compliance = self.tack_compliance[np.ix_(rows, rows)] - link.T @ link
-        moved = np.linalg.solve(np.eye(len(rows)) - compliance * stiffness, reading - self.tack_zero[rows])
-        pull = stiffness * moved
-        self.tack_zero[rows] += moved
-        self.tack_pull[rows] += pull
-        self.shift += self.link[:, rows] @ pull
-        self.tack_shift += self.tack_compliance[:, rows] @ pull
+    def _let_go(self, tacks: Ints, held: int, block: Floats, reading: Floats) -> Floats:
+        """Pull on a bead's rows that takes the force out of the tacks under it.
 
-    def _give_birth(self, bead: int, held: int, held_after: int) -> None:
-        """Set the zero of this bead's springs: stress-free now, then turned by its angular shrinkage."""
-        wanted = np.zeros(held_after - held)
-        wanted[SPRINGS - 1 :: SPRINGS] = self.shrink.rotation
-        block = self.springs.lower[held:held_after, held:held_after]
-        turned = solve_triangular(block, wanted, lower=True, check_finite=False)
-        born = self.read[held:held_after, bead] + self.shift[held:held_after]
-        self.zero[held:held_after] = born + turned
+        The tack stays as stiffness; its zero moves by what makes its force vanish, which acts on the
+        structure as this pull. Afterwards the bead is born, and a constant pull on the very rows of its
+        springs is no more than a shift of their zero: L_RR^T times the pull in the space of W.
+        """
+        own = (SPRINGS * self.place[tacks][:, None] + np.arange(SPRINGS)).ravel() - held
+        theirs = spring_rows(tacks)
+        stiffness = self.tacked.stiffness[theirs]
+        lower = block[own]
+        compliance = lower @ lower.T - np.diag(1.0 / self.stiffness[held + own])
+        moved = np.linalg.solve(
+            np.eye(len(own)) - compliance * stiffness, reading[own] - self.tacked.zero[theirs]
+        )
+        pull = np.zeros(len(block))
+        pull[own] = stiffness * moved
+        return pull
 
-    def _outcome(self, carried: Floats, pulled_from: Floats) -> Walked:
-        tacked, rows = self.tacked, self.rows
-        reading = self.tack_read - self.link.T @ carried + pulled_from
-        forces = (tacked.stiffness[:, None] * reading).reshape(-1, SPRINGS, self.beads + 1)[:, :3]
-        # A tack counts up to the start of the bead that melts it.
-        alive = np.arange(self.beads + 1) <= self.covered_by[:, None]
-        bead_forces = self.springs.backward(carried[:, -1])
-        cold = tacked.offset + self.loads.sum(axis=1) - tacked.compliance[:, rows] @ bead_forces
-        cold = cold + tacked.compliance[:, tacked.rows] @ self.tack_pull
-        return Walked(cold, forces * alive[:, None, :], bead_forces.reshape(-1, SPRINGS))
+    def _outcome(self, zero: Floats, let_go: Floats) -> Walked:
+        born_at = np.repeat(np.arange(self.beads), SPRINGS * np.diff(self.laying.first))
+        carried = np.where(np.arange(self.beads + 1) > born_at[:, None], self.read - zero[:, None], 0.0)
+        forces = self.springs.backward(carried[:, -1])
+        cold = self.tacked.offset + self._shrunk(slice(None)).sum(axis=1)
+        cold = cold - self.tacked.compliance[:, self.rows] @ forces
+        return Walked(cold, self._tack_forces(carried), (forces + let_go).reshape(-1, SPRINGS))
+
+    def _tack_forces(self, carried: Floats) -> Floats:
+        """Force of each tack at every moment up to the start of the bead that melts it, (T, 3, B + 1)."""
+        reading = np.empty((len(self.tacked.rows), self.beads + 1))
+        reached = np.repeat(self.place < len(self.laying.stretches), SPRINGS)
+        own = (SPRINGS * self.place[:, None] + np.arange(SPRINGS)).ravel()[reached]
+        # A tack reads the very rows of the bead to come, so the bead's rows of L tell what it reads.
+        reading[reached] = self.free[own] - self.springs.lower[own] @ carried
+        if not reached.all():
+            rows = self.tacked.rows[~reached]
+            link = self.springs.forward(self.tacked.compliance[np.ix_(self.rows, rows)])
+            reading[~reached] = self._free(rows) - link.T @ carried
+        pulls = (self.tacked.stiffness[:, None] * (reading - self.tacked.zero[:, None])).reshape(
+            -1, SPRINGS, self.beads + 1
+        )
+        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(self.laying.first)), self.beads)
+        alive = np.arange(self.beads + 1) <= bead_of_place[self.place][:, None]
+        return pulls[:, :3] * alive[:, None, :]
