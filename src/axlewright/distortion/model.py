@@ -7,12 +7,11 @@ import json
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 
 import numpy as np
 
-from axlewright import __version__
 from axlewright.distortion.condense import Condensed, condense, full_model
 from axlewright.distortion.store import load_arrays, save_arrays
 from axlewright.heat.reduce import HeatModes, reduce_heat
@@ -21,6 +20,12 @@ from axlewright.housing.assembly import Assembly, assemble_job
 from axlewright.housing.seam import stretches_of
 from axlewright.job.schema import Job
 from axlewright.solid.mesh import Floats, Ints
+
+BUILDING_ROOMS = ("solid", "weld", "housing", "heat", "distortion")
+"""Rooms whose code shapes a model."""
+
+ARRAYS = {"rate", "inlet", "spot", "places", "watch", "compliance", "thermal", "stations"}
+"""Names of the arrays a model is kept as."""
 
 Say = Callable[[str], None]
 """Told what is being worked on, for people who wait."""
@@ -78,6 +83,8 @@ def build_model(job: Job, cache: Path | None = None, say: Say = lambda _: None) 
     assembly = assemble_job(job)
     path = None if cache is None else cache / f"{_fingerprint(job)}.npz"
     kept = None if path is None else load_arrays(path)
+    if kept is not None and set(kept) != ARRAYS:
+        kept = None
     arrays = kept if kept is not None else _built(assembly, job, say)
     if kept is None and path is not None:
         save_arrays(path, arrays)
@@ -113,10 +120,20 @@ def _model(assembly: Assembly, arrays: dict[str, Floats], seconds: float, from_c
 
 
 def _fingerprint(job: Job) -> str:
-    """Name of a model by all that shapes it: geometry, bead length, air temperature, version of the tool."""
+    """Name of a model by all that shapes it: geometry, bead length, air temperature, and the code that builds it."""
     shaping = job.model_dump(
         mode="json",
         include={"housing", "trusses", "guards", "spacers", "gussets", "brackets", "ambient"},
     )
-    text = json.dumps([__version__, job.welder.bead_length, shaping], sort_keys=True)
+    text = json.dumps([_code(), job.welder.bead_length, shaping], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+@lru_cache(maxsize=1)
+def _code() -> str:
+    """Digest of the modules that build a model, so that a model built by other code is never used."""
+    total = hashlib.sha256()
+    for room in BUILDING_ROOMS:
+        for module in sorted((Path(__file__).parent.parent / room).glob("*.py")):
+            total.update(module.read_bytes())
+    return total.hexdigest()

@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import zipfile
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any
@@ -23,29 +22,37 @@ DIGEST = "digest"
 
 def save_arrays(path: Path, arrays: dict[str, Floats]) -> bool:
     """Write arrays so that a reader sees all of them or none; False if the disk does not allow it."""
+    content: dict[str, Any] = {**arrays, DIGEST: np.array(_digest(path.stem, arrays))}
+    unfinished = ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile(dir=path.parent, suffix=".part", delete=False) as file:
-            content: dict[str, Any] = {**arrays, DIGEST: np.array(_digest(arrays))}
+            unfinished = file.name
             np.savez(file, **content)
-        os.replace(file.name, path)
+        os.replace(unfinished, path)
     except OSError:
+        with contextlib.suppress(OSError):
+            os.unlink(unfinished)
         return False
     return True
 
 
 def load_arrays(path: Path) -> dict[str, Floats] | None:
     """Read arrays written by `save_arrays`; None if the file is absent or cannot be trusted."""
-    with contextlib.suppress(OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
-        with np.load(path, allow_pickle=False) as file:
-            arrays = {name: file[name] for name in file.files}
-        if str(arrays.pop(DIGEST)) == _digest(arrays):
+    # A damaged or foreign file can fail in as many ways as zip, zlib and numpy together know; each means "absent".
+    with (
+        contextlib.suppress(Exception),
+        path.open("rb") as file,
+        np.load(file, allow_pickle=False) as content,
+    ):
+        arrays = {name: content[name] for name in content.files}
+        if str(arrays.pop(DIGEST)) == _digest(path.stem, arrays):
             return arrays
     return None
 
 
-def _digest(arrays: dict[str, Floats]) -> str:
-    total = hashlib.sha256()
+def _digest(name_of_file: str, arrays: dict[str, Floats]) -> str:
+    total = hashlib.sha256(name_of_file.encode())
     for name in sorted(arrays):
         array = np.ascontiguousarray(arrays[name])
         total.update(f"{name}{array.dtype.str}{array.shape}".encode())

@@ -58,8 +58,11 @@ def reduce_heat(system: HeatSystem, bead_of_stretch: Ints) -> tuple[HeatModes, F
         The modes, and their nodal temperatures, shape (N, m) [1].
     """
     root = np.sqrt(system.capacity)
+    # The uniform rise is kept exactly: without loss, no heat is gained or lost by reducing.
+    uniform = (root / np.linalg.norm(root))[:, None]
     basis = root[:, None] * _krylov(system, bead_of_stretch)
-    basis = _orthonormal(basis / np.linalg.norm(basis, axis=0))
+    basis /= np.linalg.norm(basis, axis=0)
+    basis = np.concatenate([uniform, _orthonormal(basis - uniform @ (uniform.T @ basis))], axis=1)
     flow = basis.T @ ((system.flow @ (basis / root[:, None])) / root[:, None])
     rate, turn = eigh((flow + flow.T) / 2)
     shapes = (basis @ turn) / root[:, None]
@@ -71,7 +74,7 @@ def _krylov(system: HeatSystem, bead_of_stretch: Ints) -> Floats:
     stretches = system.inlet.toarray()
     beads = np.zeros((len(stretches), bead_of_stretch.max() + 1))
     np.add.at(beads.T, bead_of_stretch, stretches.T)
-    vectors = [np.ones((len(stretches), 1))]
+    vectors: list[Floats] = []
     for shifts, patterns in ((FAST_SHIFTS, stretches), (SLOW_SHIFTS, beads)):
         for shift in shifts:
             factor = Factor(csc_array(system.flow + diags_array(shift * system.capacity)))

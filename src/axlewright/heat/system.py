@@ -107,6 +107,8 @@ def thicknesses(assembly: Assembly, seam_number: int, arc: float) -> tuple[float
     guest = assembly.parts[seam.guest].thickness
     if seam.host != HOUSING:
         return assembly.parts[seam.host].thickness, guest
+    if abs(seam.at(seam.normal, np.array(arc))[0]) > 0.7:
+        return assembly.section.housing.knuckle_flange.thickness, guest
     return float(assembly.section.wall(seam.at(seam.path, np.array(arc))[0])), guest
 
 

@@ -38,12 +38,7 @@ def guard_seams(section: Section, guard: Guard, host: int, guest: int) -> tuple[
     outward = radial - normal * np.sum(radial * normal, axis=-1, keepdims=True)
     outward /= np.linalg.norm(outward, axis=-1, keepdims=True)
     arc = arc_length(path)
-    openings = tuple(
-        sorted(
-            (float(np.interp(_after(guard, a), clock, arc)), float(np.interp(_after(guard, b), clock, arc)))
-            for a, b in guard.openings
-        )
-    )
+    openings = tuple(sorted(_opening(guard, *pair, clock, arc) for pair in guard.openings))
     return (
         Seam(
             guard.name,
@@ -70,6 +65,13 @@ def _hours(guard: Guard) -> float:
     return (guard.to_clock - guard.from_clock) % 12.0 or 12.0
 
 
+def _opening(guard: Guard, begin: float, end: float, clock: Floats, arc: Floats) -> tuple[float, float]:
+    """Arc lengths of a drain opening; its end is counted on from its beginning, past 12 if need be."""
+    first = _after(guard, begin)
+    last = first + ((end - begin) % 12.0 or 12.0)
+    return float(np.interp(first, clock, arc)), float(np.interp(last, clock, arc))
+
+
 def _after(guard: Guard, clock: float) -> float:
     """The same clock position counted on past 12 from the guard's beginning."""
     return guard.from_clock + (clock - guard.from_clock) % 12.0
@@ -89,5 +91,13 @@ def _ring(section: Section, guard: Guard, clock: Floats, share: float) -> Floats
     """Points of the inner face at a share of the rim's radius, shape (len(clock), 3) [m]."""
     points = np.array([section.middle, 0.0, 0.0]) + share * guard.diameter / 2 * _radial(guard, clock)
     skin = section.front_at(points[:, 0], points[:, 2])
-    points[:, 1] = _side(guard) * (skin + guard.dish * (1.0 - share**2))
+    edge = section.front_at(*(_rim(section, guard, clock)[:, axis] for axis in (0, 2)))
+    # From the rim inward the plate rises evenly to `dish` above the rim's mean plane, but never into the housing.
+    proud = edge * share**2 + (edge.mean() + guard.dish) * (1.0 - share**2)
+    points[:, 1] = _side(guard) * np.maximum(proud, skin)
     return points
+
+
+def _rim(section: Section, guard: Guard, clock: Floats) -> Floats:
+    """Points of the rim in the plane of the face, shape (len(clock), 3) [m]."""
+    return np.array([section.middle, 0.0, 0.0]) + guard.diameter / 2 * _radial(guard, clock)

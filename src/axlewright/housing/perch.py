@@ -27,7 +27,8 @@ def perch_part(section: Section, perch: Perch) -> Part:
     bottom = section.top_at(x, np.clip(y, -reach, reach))
     top = np.full_like(x, perch.height)
     upper, lower = (np.stack([x, y, z], axis=-1) for z in (top, bottom))
-    return slab(perch.name, section.housing.steel, upper, lower, perch.height)
+    stands = perch.height - float(section.tube_radius(x).mean())
+    return slab(perch.name, section.housing.steel, upper, lower, stands)
 
 
 def perch_ties(section: Section, perch: Perch) -> Floats:

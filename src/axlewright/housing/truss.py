@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from axlewright.housing.part import Part, evenly
@@ -36,6 +38,16 @@ def _ends(section: Section, truss: Truss) -> tuple[float, float]:
     return section.half_length - truss.start, section.half_length - truss.end
 
 
+def _stations(section: Section, truss: Truss) -> Floats:
+    """Stations of the mesh along the truss, with one at every corner of a bridging lower edge, x [m]."""
+    begin, end = _ends(section, truss)
+    half, marks = section.housing.centre.width / 2, [begin, end]
+    if truss.clear_of_centre is not None:
+        marks += [section.middle + side * (half + ramp) for side in (1, -1) for ramp in (0.0, BRIDGE_RAMP)]
+    marks = sorted({mark for mark in marks if end <= mark <= begin}, reverse=True)
+    return np.concatenate([evenly(a, b, ALONG)[:-1] for a, b in pairwise(marks)] + [[end]])
+
+
 def _width(truss: Truss) -> float:
     return truss.thickness if truss.width is None else truss.width
 
@@ -59,7 +71,7 @@ def _lower_edge(section: Section, truss: Truss, x: Floats) -> Floats:
 
 
 def _single_web(section: Section, truss: Truss) -> Part:
-    x = evenly(*_ends(section, truss), ALONG)
+    x = _stations(section, truss)
     flat = np.zeros_like(x)
     lower = np.stack([x, flat, _lower_edge(section, truss, x)], axis=-1)
     upper = np.stack([x, flat, _top(section, truss, x)], axis=-1)
@@ -69,7 +81,7 @@ def _single_web(section: Section, truss: Truss) -> Part:
 
 
 def _box(section: Section, truss: Truss) -> Part:
-    x = evenly(*_ends(section, truss), ALONG)
+    x = _stations(section, truss)
     low, top = _lower_edge(section, truss, x), _top(section, truss, x)
     outer = _profile(x, low, top, _width(truss) / 2)
     inner = _profile(x, low, top - truss.thickness, _width(truss) / 2 - truss.thickness)

@@ -14,6 +14,9 @@ from axlewright.job.schema import Bracket, Guard, Gusset, Spacer
 RIM_SHARE = 0.95
 """Largest rim over the smaller of the centre's height and width: nearer the edge the skin turns away."""
 
+HOLE_MARGIN = 0.04
+"""How much larger than the hole a rim on the same side must be: the carrier's studs and gasket sit next to it [m]."""
+
 
 def guard_misfit(outline: Outline, n: int, guard: Guard) -> Misfit | None:
     """The first thing wrong with a guard, None where it fits."""
@@ -31,8 +34,10 @@ def _rim(outline: Outline, path: Path, guard: Guard) -> Iterator[Misfit]:
         yield Misfit(
             (*path, "diameter"), shop(guard.diameter), allowed, "Measure across the rim that is welded."
         )
-    elif hole is not None and guard.diameter <= hole:
-        allowed = f"the rim must lie outside the hole on this side, more than {shop(hole)}"
+    elif hole is not None and guard.diameter < hole + HOLE_MARGIN:
+        allowed = (
+            f"the rim must lie on steel outside the hole on this side: at least {shop(hole + HOLE_MARGIN)}"
+        )
         yield Misfit(
             (*path, "diameter"), shop(guard.diameter), allowed, "Check side, opening_side and diameter."
         )
