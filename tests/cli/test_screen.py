@@ -180,16 +180,21 @@ def test_names_cannot_steer_the_terminal(capsys: Show) -> None:
     assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f\u202e]", screen)
 
 
+def marks_and_heat(screen: str) -> list[str]:
+    """Marks, hand of travel and temperature of every bead."""
+    return re.findall(r"(?:seam )?[\d:]+ → [\d:]+(?: mm)?, \w+|\d+ °C", "\n".join(bead_lines(screen)))
+
+
 @pytest.mark.parametrize("columns", ["20", "60", "200"])
 def test_other_widths(columns: str, capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
     """In a narrow window nothing is cut, in a wide one cautions take fewer lines."""
-    monkeypatch.setenv("COLUMNS", columns)
     report = common_report("rescue-truck")
+    usual = shown(report, capsys)
+    monkeypatch.setenv("COLUMNS", columns)
     screen = shown(report, capsys)
-    assert "…" not in screen
-    assert len([line for line in bead_lines(screen) if "→" in line]) == len(report.ours.beads)
-    longest = max(len(line) for line in screen.splitlines())
-    assert (longest > 100) == (columns == "200")
+    assert len(marks_and_heat(usual)) == 2 * len(report.ours.beads)
+    assert marks_and_heat(screen) == marks_and_heat(usual)
+    assert (max(len(line) for line in screen.splitlines()) > 100) == (columns == "200")
 
 
 @pytest.mark.parametrize("inch", [True, False])

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from plan.planned import changed, common_for, ours_for, report_for, seams_in_order, small_job
+from plan.planned import changed, common_for, ours_for, report_for, small_job
 from reference.benches import bench_for
 from reference.jobs import demo
 
@@ -47,10 +47,12 @@ thickness = 5
 def test_kinds_are_welded_one_after_another(order: tuple[str, ...]) -> None:
     """Our plan finishes the kinds of attachment in the order the job sets; left out, in that of the trade."""
     job = changed(small_job(GUSSET), "bench", order=order)
-    kinds = [seam.kind for seam in seams_in_order(bench_for(job), ours_for(job))]
-    changes = sum(a != b for a, b in pairwise(kinds))
-    assert changes == 1
-    assert (kinds[0], kinds[-1]) == (order if len(order) == 2 else ("gusset", "bracket"))
+    assembly = bench_for(job).model.assembly
+    free = Taste(200.0, 0.0, 0.0, False, unwatched(bench_for(job)))
+    for steps in (ours_for(job).timeline.steps, ordered(bench_for(job), free)):
+        kinds = [assembly.seams[assembly.beads[step.bead].seam].kind for step in steps]
+        assert sum(a != b for a, b in pairwise(kinds)) == 1
+        assert (kinds[0], kinds[-1]) == (order if len(order) == 2 else ("gusset", "bracket"))
 
 
 @pytest.mark.parametrize("limit", [45.0, 60.0])

@@ -113,10 +113,11 @@ def test_a_spacer_has_two_tacks_or_more() -> None:
 
 def test_closer_tacks_are_set_where_the_job_asks() -> None:
     """Half the tack spacing sets about twice the tacks, on the same model."""
+    # A fifth either way: a tack sits on a stretch, of which a seam has a whole number.
     wide = demo("truss-only")
     close = changed(wide, "welder", tack_spacing=wide.welder.tack_spacing / 2)
     few, many = (len(bench_for(job).tacks.stretches) for job in (wide, close))
-    assert 1.8 * few <= many <= 2.2 * few
+    assert 1.6 * few <= many <= 2.4 * few
 
 
 @pytest.mark.common_practice

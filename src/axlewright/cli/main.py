@@ -45,7 +45,7 @@ def plan(
         report = tasks.plan_job(work, tasks.cache_folder(), progress.say)
         written = tasks.write_plan(report, out, progress.say) if out is not None else ()
     if json:
-        _print(tasks.plan_text(report))
+        sys.stdout.write(tasks.plan_text(report))
     else:
         show_plan(report, tables)
     show_written(out, written, json)
@@ -59,13 +59,13 @@ def demo(
     if name is None:
         show_demos(tasks.demo_names())
     else:
-        _print(tasks.demo_text(name))
+        sys.stdout.write(tasks.demo_text(name))
 
 
 @app.command()
 def version() -> None:
     """Print the version."""
-    _print(f"axlewright {__version__}\n")
+    sys.stdout.write(f"axlewright {__version__}\n")
 
 
 def run() -> None:
@@ -88,12 +88,6 @@ def _check_out(folder: Path) -> None:
     """Refuse a place that cannot be written to before the work, not after it."""
     there = (place for place in (folder, *folder.parents) if os.path.exists(place))
     check_folder(next(there, folder))
-
-
-def _print(text: str) -> None:
-    """Print at once, so that a reader that has gone (a closed pager) is noticed here and not at the very end."""
-    sys.stdout.write(text)
-    sys.stdout.flush()
 
 
 def _speak_utf8(*streams: TextIO) -> None:

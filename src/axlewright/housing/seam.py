@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -131,11 +132,17 @@ def cut_into_beads(seams: tuple[Seam, ...], longest: float) -> tuple[Bead, ...]:
 
 
 def cut_into_stretches(beads: tuple[Bead, ...]) -> tuple[Stretch, ...]:
-    """Cut every bead into stretches of about `STRETCH`."""
+    """Cut every bead into stretches of about `STRETCH`; one that is alone on its seam into two at least.
+
+    A single stretch is held at its middle only and could rock lengthwise.
+    """
+    on_seam = Counter(bead.seam for bead in beads)
     return tuple(
         Stretch(bead.seam, number, float(a), float(b))
         for number, bead in enumerate(beads)
-        for a, b in _equal(bead.start, bead.end, max(1, round(bead.length / STRETCH)))
+        for a, b in _equal(
+            bead.start, bead.end, max(1 if on_seam[bead.seam] > 1 else 2, round(bead.length / STRETCH))
+        )
     )
 
 

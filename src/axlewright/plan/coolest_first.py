@@ -19,7 +19,7 @@ from axlewright.solid.mesh import Floats, Ints
 LONGEST_WAIT = 4 * 3600.0
 """A limit that no wait this long [s] can keep cannot be kept by waiting; then there is none."""
 
-LAGS = np.array([0.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 960.0])
+LAGS = np.array([0.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 960.0, 1920.0, 3840.0])
 """Times after an arc starts at which its warmth at seats and seals is looked at [s]."""
 
 

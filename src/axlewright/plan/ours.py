@@ -24,6 +24,9 @@ SHAKEN = 160
 JITTER = 0.15
 """How much by, as a share of the limit on the spot temperature."""
 
+SWAPS = 300
+"""Swaps of two beads tried on the best of them (seeded)."""
+
 MORE_BOW = 1.10
 """How much more than common practice our plan may bow."""
 
@@ -81,7 +84,31 @@ def our_plan(bench: OnTheBench, common: Trial, say: Say = lambda done, of: None)
             rank = (round(excess(bench, trial, within), 3), line.end)
             if rank < best_rank:
                 best, best_rank = trial, rank
-        say(number + 1, len(candidates))
+        say(number + 1, len(candidates) + SWAPS)
+    return _polished(bench, best, within, lambda done: say(len(candidates) + done, len(candidates) + SWAPS))
+
+
+def _polished(bench: OnTheBench, best: Trial, within: Bounds, say: Callable[[int], None]) -> Trial:
+    """Swap beads of the same kind at random (seeded) and keep what is quicker and breaks no more bounds."""
+    if not any(step.wait for step in best.timeline.steps):
+        return best
+    chance = np.random.default_rng(0)
+    kinds = np.array([bench.model.assembly.seams[bead.seam].kind for bead in bench.model.assembly.beads])
+    taste = Taste(within.hottest, 0.0, 0.0, False, _watch_limits(bench, within))
+    best_rank = (round(excess(bench, best, within), 3), best.timeline.end)
+    for done in range(SWAPS):
+        order = [step.bead for step in best.timeline.steps]
+        first = int(chance.integers(len(order)))
+        same = np.flatnonzero(kinds[order] == kinds[order[first]])
+        second = int(same[chance.integers(len(same))])
+        order[first], order[second] = order[second], order[first]
+        line = bench.in_time(in_order(bench.model, bench.heated, bench.job.bench, bench.tacks, taste, order))
+        if (best_rank[0], line.end) < best_rank:
+            trial = bench.judged(line)
+            rank = (round(excess(bench, trial, within), 3), line.end)
+            if rank < best_rank:
+                best, best_rank = trial, rank
+        say(done + 1)
     return best
 
 
@@ -111,7 +138,7 @@ def _candidates(bench: OnTheBench, within: Bounds) -> Iterator[Callable[[], tupl
         yield partial(coolest_first, *parts, taste)
     shaken = [taste for taste in tastes if taste.limit == within.hottest]
     for seed in range(SHAKEN):
-        taste = replace(shaken[seed % len(shaken)], jitter=JITTER * within.hottest, seed=seed + 1)
+        taste = replace(shaken[seed % len(shaken)], jitter=JITTER * max(within.hottest, 0.0), seed=seed + 1)
         yield partial(coolest_first, *parts, taste)
 
 

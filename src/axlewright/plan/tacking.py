@@ -5,11 +5,13 @@ Common practice: three tacks to hold, then a tack every 2 in all round.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from axlewright.housing.assembly import Assembly
 from axlewright.plan.places import distances, farthest_first, stretch_middles
-from axlewright.solid.mesh import Ints
+from axlewright.solid.mesh import Floats, Ints
 
 
 def tack_order(assembly: Assembly, spacing: float, kinds: tuple[str, ...]) -> Ints:
@@ -43,18 +45,26 @@ def in_full(kinds: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _spread(assembly: Assembly, spacing: float) -> Ints:
-    """One stretch at every spacing along the beads of each seam, and at least one on each bead run."""
-    chosen: list[int] = []
-    last: tuple[int, float] | None = None
-    for number, stretch in enumerate(assembly.stretches):
-        # Half a stretch of slack: tacks sit in the middle of stretches, so spacing cannot be met exactly.
-        new_run = (
-            last is None or last[0] != stretch.seam or stretch.middle - last[1] > spacing - stretch.length / 2
-        )
-        if new_run:
-            chosen.append(number)
-            last = (stretch.seam, stretch.middle)
-    return np.array(chosen)
+    """As few stretches as keep tacks no farther apart than the spacing, evenly over each run of weld."""
+    middles = np.array([stretch.middle for stretch in assembly.stretches])
+    return np.concatenate([_evenly(run, middles[run], spacing) for run in _runs(assembly)])
+
+
+def _runs(assembly: Assembly) -> list[Ints]:
+    """Stretches that follow one another without a gap."""
+    stretches = assembly.stretches
+    joined = [a.seam == b.seam and abs(a.end - b.start) < 1e-9 for a, b in pairwise(stretches)]
+    return np.split(np.arange(len(stretches)), np.flatnonzero(~np.array(joined, dtype=bool)) + 1)
+
+
+def _evenly(run: Ints, middles: Floats, spacing: float) -> Ints:
+    for count in range(1, len(run) + 1):
+        chosen = ((np.arange(count) + 0.5) * len(run) / count).astype(int)
+        # A run's ends may stand half a spacing beyond its first and last tack, so that neighbouring runs join up.
+        reach = np.concatenate([[middles[0] - spacing / 2], middles[chosen], [middles[-1] + spacing / 2]])
+        if np.diff(reach).max() <= spacing + 1e-6:
+            break
+    return run[chosen]
 
 
 def _far_and_alternate(assembly: Assembly, stretches: Ints) -> Ints:
