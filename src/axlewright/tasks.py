@@ -21,6 +21,7 @@ from axlewright.plan.plan_file import plan_file
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import plan_report
 from axlewright.sheets.drawings import save_drawings
+from axlewright.sheets.output import write_whole
 from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
 
 __all__ = ["cache_folder", "demo_names", "demo_text", "plan_job", "plan_text", "read_job", "write_plan"]
@@ -72,7 +73,7 @@ def write_plan(report: PlanReport, folder: Path, say: Say = lambda stage: None) 
     path = folder / "plan.json"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        path.write_text(plan_text(report), encoding="utf-8", newline="\n")
+        write_whole(path, plan_text(report).encode())
     except OSError as error:
         allowed = f"must be a folder that can be written to ({error.strerror or error})"
         remedy = "Name another folder with --out, or make room and allow writing there"

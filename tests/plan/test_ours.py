@@ -173,19 +173,12 @@ def test_bounds_come_from_the_job_or_from_common_practice() -> None:
     free = bounds(bench_for(job), common)
     assert free.hottest == common.hottest
     assert free.bow == pytest.approx(1.10 * common.bow)
-    assert free.tack == max(1.0, common.worst_tack)
+    assert free.tack == common.worst_tack
     assert free.seat == 120.0 - job.ambient.temperature
     assert free.seal is None
     tight = changed(job, "limits", spot=60.0, seal=80.0, bearing_seat=90.0)
     limited = bounds(bench_for(tight), common)
     assert (limited.hottest, limited.seat, limited.seal) == (40.0, 70.0, 60.0)
-
-
-def test_a_weak_tack_load_of_common_practice_does_not_bind() -> None:
-    """A tack within its strength is within bounds, however little common practice asks of it."""
-    common = common_for(small_job())
-    assert common.worst_tack < 1.0
-    assert bounds(bench_for(small_job()), common).tack == 1.0
 
 
 def _hotter(trial: Trial, factor: float) -> Trial:
@@ -248,6 +241,10 @@ def test_the_search_tells_how_far_it_is() -> None:
     tasks.plan_job(small_job(), None, told.append)
     assert told[0] == "meshing the housing"
     assert told[-1] == "working out how sure this is"
-    counts = [line for line in told if line.startswith("looking for a better order (")]
-    assert counts[0].startswith("looking for a better order (1 of ")
-    assert counts[-1].removesuffix(")").split(" (")[1].split(" of ") == [str(len(counts))] * 2
+    counts = [
+        line.removesuffix(")").split(" (")[1].split(" of ") for line in told if "better order (" in line
+    ]
+    # The last orders are tried only where something is left to gain, so the count may end before the total.
+    assert [int(done) for done, _ in counts] == list(range(1, len(counts) + 1))
+    assert {int(total) >= len(counts) for _, total in counts} == {True}
+    assert len({total for _, total in counts}) == 1

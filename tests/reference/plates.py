@@ -15,7 +15,7 @@ import numpy as np
 
 from axlewright.housing.assembly import Assembly
 from axlewright.housing.part import Part, hexahedra_between
-from axlewright.housing.seam import Bead, Seam, cut_into_stretches
+from axlewright.housing.seam import Bead, Seam, Stretch, cut_into_stretches
 from axlewright.housing.section import Section
 from axlewright.solid.locate import locate, temperature_rows
 from axlewright.solid.mesh import Floats, HexMesh, Ints
@@ -81,8 +81,19 @@ def joined(
     )
     owner = np.repeat([0, 1], [len(part.mesh.cells) for part in parts])
     section = Section(plain_tube(strip(), wall=1e3 * wall).housing)
-    return Assembly(
-        section, parts, seams, (), beads, cut_into_stretches(beads), HexMesh(nodes, cells), owner, faces
+    return Assembly(section, parts, seams, (), beads, _whole(beads), HexMesh(nodes, cells), owner, faces)
+
+
+def _whole(beads: tuple[Bead, ...]) -> tuple[Stretch, ...]:
+    """Stretches as the house cuts them, but a short bead alone on its seam stays one line source."""
+    return tuple(
+        piece
+        for number, bead in enumerate(beads)
+        for piece in (
+            (Stretch(bead.seam, number, bead.start, bead.end),)
+            if bead.length < 0.03
+            else tuple(s for s in cut_into_stretches(beads) if s.bead == number)
+        )
     )
 
 

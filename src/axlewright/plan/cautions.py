@@ -76,7 +76,7 @@ def _longer(bench: OnTheBench, trial: Trial) -> str:
 
 
 def _heat(job: Job, bench: OnTheBench, trial: Trial) -> list[str]:
-    said = []
+    said = _spot(job, trial)
     for kind, limit in (("bearing seat", job.limits.bearing_seat), ("seal", job.limits.seal)):
         warmest = job.ambient.temperature + bench.warmest(trial, kind)
         if limit is not None and warmest > limit:
@@ -85,3 +85,13 @@ def _heat(job: Job, bench: OnTheBench, trial: Trial) -> list[str]:
                 "Take the part out before welding, or wait longer near it."
             )
     return said
+
+
+def _spot(job: Job, trial: Trial) -> list[str]:
+    limit, hottest = job.limits.spot, job.ambient.temperature + trial.hottest
+    if limit is None or hottest <= limit + 0.5:
+        return []
+    return [
+        f"Heat: a bead is planned on a spot at {hottest:.0f} degC, above the job's limit of {limit:.0f} degC, which no wait "
+        "of up to four hours keeps. Raise the limit, or wait for cooler air."
+    ]

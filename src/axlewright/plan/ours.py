@@ -58,9 +58,7 @@ def bounds(bench: OnTheBench, common: Trial) -> Bounds:
     limits, ambient = bench.job.limits, bench.job.ambient.temperature
     spot = common.hottest if limits.spot is None else limits.spot - ambient
     seal = None if limits.seal is None else limits.seal - ambient
-    # A tack within its strength is a tack within its strength, however little common practice asks of it.
-    tack = max(1.0, common.worst_tack)
-    return Bounds(spot, MORE_BOW * common.bow, tack, limits.bearing_seat - ambient, seal)
+    return Bounds(spot, MORE_BOW * common.bow, common.worst_tack, limits.bearing_seat - ambient, seal)
 
 
 def our_plan(bench: OnTheBench, common: Trial, say: Say = lambda done, of: None) -> Trial:
