@@ -92,6 +92,6 @@ def _spot(job: Job, trial: Trial) -> list[str]:
     if limit is None or hottest <= limit + 0.5:
         return []
     return [
-        f"Heat: a bead is planned on a spot at {hottest:.0f} degC, above the job's limit of {limit:.0f} degC, which no wait "
-        "of up to four hours keeps. Raise the limit, or wait for cooler air."
+        f"Heat: a bead is planned on a spot at {hottest:.0f} degC, above the job's limit of {limit:.0f} degC, which no "
+        "wait of up to four hours keeps. Raise the limit, or wait for cooler air."
     ]
