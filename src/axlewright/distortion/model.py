@@ -15,6 +15,7 @@ import numpy as np
 from axlewright.distortion.condense import Condensed, condense, full_model
 from axlewright.distortion.store import load_arrays, save_arrays
 from axlewright.heat.reduce import HeatModes, reduce_heat
+from axlewright.heat.state import Pass, arc_pass
 from axlewright.heat.system import heat_system, host_share, thicknesses
 from axlewright.housing.assembly import Assembly, assemble_job
 from axlewright.housing.seam import stretches_of
@@ -65,6 +66,19 @@ class Model:
     def lengths(self) -> Floats:
         """Length of every stretch, shape (S,) [m]."""
         return np.array([stretch.length for stretch in self.assembly.stretches])
+
+    @cached_property
+    def passes(self) -> dict[tuple[int, bool, float, float], Pass]:
+        """Arc passes worked out so far, by bead, sense, power and travel speed: every plan uses them again."""
+        return {}
+
+    def bead_pass(self, bead: int, reverse: bool, power: float, travel_speed: float) -> Pass:
+        """What welding a bead does to the thermal state."""
+        key = (bead, reverse, power, travel_speed)
+        if key not in self.passes:
+            path = self.pieces[bead][::-1] if reverse else self.pieces[bead]
+            self.passes[key] = arc_pass(self.modes, path, power, self.lengths[path] / travel_speed)
+        return self.passes[key]
 
 
 def build_model(job: Job, cache: Path | None = None, say: Say = lambda _: None) -> Model:

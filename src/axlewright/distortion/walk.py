@@ -78,6 +78,7 @@ class _Walk:
         self.rows = spring_rows(laying.stretches)
         self.stiffness = (laying.lengths[:, None] * per_length).ravel()
         self.place = self._places(tack_stretches)
+        self.shrunk = self._shrunk()
         self.springs = spring_set(tacked.compliance[np.ix_(self.rows, self.rows)], self.stiffness)
         self.free = self._free(self.rows)
         self.read = self.springs.forward(self.free)
@@ -88,10 +89,10 @@ class _Walk:
         place_of_stretch[self.laying.stretches] = np.arange(len(self.laying.stretches))
         return place_of_stretch[tack_stretches]
 
-    def _shrunk(self, rows: Ints | slice) -> Floats:
-        """Movement of rows by the shrinkage of each bead, shape (len(rows), B)."""
+    def _shrunk(self) -> Floats:
+        """Movement of every row by the shrinkage of each bead, shape (n, B)."""
         stretches, total = self.laying.stretches, len(self.shrink.across)
-        seen = self.tacked.compliance[rows]
+        seen = self.tacked.compliance
         along = seen[:, SPRINGS * total + stretches] * self.shrink.tendon
         across = seen[:, (SPRINGS + 1) * total + stretches] * (
             self.shrink.across[stretches] * self.laying.lengths
@@ -102,7 +103,7 @@ class _Walk:
         """What rows would read without any bead's springs, at every moment."""
         free = np.zeros((len(rows), self.beads + 1))
         free[:, :-1] = self.tacked.thermal[rows] @ self.laying.states
-        free[:, 1:] += np.cumsum(self._shrunk(rows), axis=1)
+        free[:, 1:] += np.cumsum(self.shrunk[rows], axis=1)
         return free + self.tacked.offset[rows, None]
 
     def run(self) -> Walked:
@@ -150,7 +151,7 @@ class _Walk:
         born_at = np.repeat(np.arange(self.beads), SPRINGS * np.diff(self.laying.first))
         carried = np.where(np.arange(self.beads + 1) > born_at[:, None], self.read - zero[:, None], 0.0)
         forces = self.springs.backward(carried[:, -1])
-        cold = self.tacked.offset + self._shrunk(slice(None)).sum(axis=1)
+        cold = self.tacked.offset + self.shrunk.sum(axis=1)
         cold = cold - self.tacked.compliance[:, self.rows] @ forces
         return Walked(cold, self._tack_forces(carried), (forces + let_go).reshape(-1, SPRINGS))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from axlewright.heat.reduce import HeatModes
@@ -18,21 +20,41 @@ def cooled(modes: HeatModes, state: Floats, seconds: float) -> Floats:
     return state * np.exp(-modes.rate * seconds)
 
 
-def welded(modes: HeatModes, state: Floats, stretches: Ints, power: float, seconds: Floats) -> Floats:
-    """The state after an arc has passed over stretches one after another.
+@dataclass(frozen=True)
+class Pass:
+    """What an arc that passes over some stretches does to any state: q becomes q kept + gained.
+
+    Args:
+        kept: share of each mode that is left, shape (m,).
+        gained: what the arc adds, shape (m,) [K].
+    """
+
+    kept: Floats
+    gained: Floats
+
+
+def arc_pass(modes: HeatModes, stretches: Ints, power: float, seconds: Floats) -> Pass:
+    """The effect of an arc that passes over stretches one after another.
 
     Exact for constant power: q exp(-rate t) + inlet power (1 - exp(-rate t)) / rate, stretch by stretch.
 
     Args:
         modes: the reduced heat balance.
-        state: the state when the arc starts, shape (m,).
         stretches: numbers of the stretches in the order of the arc's travel.
         power: net arc power [W].
         seconds: time the arc spends on each stretch, shape (len(stretches),) [s].
     """
+    kept, gained = np.ones(len(modes.rate)), np.zeros(len(modes.rate))
     for stretch, duration in zip(stretches, seconds, strict=True):
         lost = np.expm1(-modes.rate * duration)
         # A mode that hardly decays takes heat in proportion to time.
         gain = np.where(modes.rate * duration > 1e-12, -lost / np.maximum(modes.rate, 1e-300), duration)
-        state = state * (1.0 + lost) + modes.inlet[:, stretch] * (power * gain)
-    return state
+        kept = kept * (1.0 + lost)
+        gained = gained * (1.0 + lost) + modes.inlet[:, stretch] * (power * gain)
+    return Pass(kept, gained)
+
+
+def welded(modes: HeatModes, state: Floats, stretches: Ints, power: float, seconds: Floats) -> Floats:
+    """The state after an arc has passed over stretches one after another; see `arc_pass`."""
+    passed = arc_pass(modes, stretches, power, seconds)
+    return state * passed.kept + passed.gained

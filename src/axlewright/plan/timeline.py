@@ -17,7 +17,10 @@ AFTERWARDS = 3600.0
 """How long watch places are followed after the last arc [s]."""
 
 WATCHES = 8
-"""Moments in every pause at which watch places are read."""
+"""Moments in every longer pause at which watch places are read."""
+
+SHORT_PAUSE = 60.0
+"""A pause no longer than this is read at both ends only [s]."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,7 @@ class Clock:
     """The bench at a moment: the time, the thermal state, and what welding a bead does to them."""
 
     def __init__(self, model: Model, settings: WeldSettings, start: float, state: Floats) -> None:
-        self.modes, self.settings = model.modes, settings
+        self.model, self.modes, self.settings = model, model.modes, settings
         self.pieces, self.lengths = model.pieces, model.lengths
         self.now, self.state = start, state
         self.warmest = model.modes.watch @ state
@@ -108,7 +111,9 @@ class Clock:
 
     def _watch(self, seconds: float) -> None:
         """Note how warm the watch places get while heat spreads: a seat is warmest minutes after an arc near it."""
-        moments = seconds * np.linspace(0.0, 1.0, WATCHES) ** 2
+        # In a short pause a seat or seal, away from any arc, is warmest at its beginning or its end.
+        count = WATCHES if seconds > SHORT_PAUSE else 2
+        moments = seconds * np.linspace(0.0, 1.0, count) ** 2
         rises = (self.modes.watch * self.state) @ np.exp(-np.outer(self.modes.rate, moments))
         self.warmest = np.maximum(self.warmest, rises.max(axis=1))
 
@@ -122,11 +127,12 @@ class Clock:
 
     def weld(self, bead: int, reverse: bool) -> float:
         """Weld a bead now; the time its arc burns [s]."""
-        path = self.path(bead, reverse)
-        seconds = self.lengths[path] / self.settings.travel_speed
-        self.state = welded(self.modes, self.state, path, self.settings.power, seconds)
-        self.now += float(seconds.sum())
-        return float(seconds.sum())
+        settings = self.settings
+        passed = self.model.bead_pass(bead, reverse, settings.power, settings.travel_speed)
+        self.state = self.state * passed.kept + passed.gained
+        seconds = self.model.assembly.beads[bead].length / settings.travel_speed
+        self.now += seconds
+        return seconds
 
 
 def timeline(
