@@ -15,7 +15,7 @@ from axlewright import tasks
 from axlewright.heat.state import cooled
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.coolest_first import Taste, coolest_first
+from axlewright.plan.coolest_first import Taste, coolest_first, outlook
 from axlewright.plan.ours import Bounds, bounds, excess
 from axlewright.plan.timeline import Clock, Step
 
@@ -111,7 +111,7 @@ def unwatched(bench: OnTheBench) -> np.ndarray:
 
 def ordered(bench: OnTheBench, taste: Taste) -> tuple[Step, ...]:
     """All beads of a job in the order of one taste."""
-    return coolest_first(bench.model, bench.heated, bench.job.bench, bench.tacks, taste)
+    return coolest_first(outlook(bench.model, bench.heated), bench.job.bench, bench.tacks, taste)
 
 
 @pytest.mark.parametrize("rise", [10.0, 20.0, 40.0])

@@ -12,9 +12,6 @@ import numpy as np
 
 from axlewright.solid.mesh import Floats
 
-ROTATIONS = 6
-"""Rotation rows at the end of the readings: x, y, z of the left flange, then of the right one."""
-
 
 @dataclass(frozen=True)
 class ColdShape:

@@ -78,6 +78,8 @@ class _Walk:
         self.rows = spring_rows(laying.stretches)
         self.stiffness = (laying.lengths[:, None] * per_length).ravel()
         self.place = self._places(tack_stretches)
+        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(laying.first)), self.beads)
+        self.melted_by = bead_of_place[self.place]
         self.shrunk = self._shrunk()
         self.springs = spring_set(tacked.compliance[np.ix_(self.rows, self.rows)], self.stiffness)
         self.free = self._free(self.rows)
@@ -124,8 +126,7 @@ class _Walk:
 
     def _melting(self) -> dict[int, Ints]:
         """Numbers of the tacks that each bead of the plan melts."""
-        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(self.laying.first)), self.beads)
-        beads = bead_of_place[self.place]
+        beads = self.melted_by
         return {int(bead): np.flatnonzero(beads == bead) for bead in np.unique(beads[beads < self.beads])}
 
     def _let_go(self, tacks: Ints, held: int, block: Floats, reading: Floats) -> Floats:
@@ -169,6 +170,5 @@ class _Walk:
         pulls = (self.tacked.stiffness[:, None] * (reading - self.tacked.zero[:, None])).reshape(
             -1, SPRINGS, self.beads + 1
         )
-        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(self.laying.first)), self.beads)
-        alive = np.arange(self.beads + 1) <= bead_of_place[self.place][:, None]
+        alive = np.arange(self.beads + 1) <= self.melted_by[:, None]
         return pulls[:, :3] * alive[:, None, :]

@@ -46,14 +46,66 @@ class Taste:
     seed: int = 0
 
 
-def coolest_first(
-    model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, taste: Taste
-) -> tuple[Step, ...]:
+@dataclass(frozen=True)
+class Outlook:
+    """What every order of the same job looks at, worked out once.
+
+    Args:
+        model: the job's reduced model.
+        settings: the welder's settings.
+        seam: seam number of every bead, shape (B,).
+        distance: between the middles of all beads, shape (B, B) [m].
+        ends: rows that read both ends of every bead, shape (2, B, m): a bead may start at either.
+        fading: what is left of each mode at each lag, shape (m, lags).
+        warming: rise at the watch places at each lag after a bead's arc starts, from that bead alone,
+            shape (B, W, lags) [K].
+    """
+
+    model: Model
+    settings: WeldSettings
+    seam: Ints
+    distance: Floats
+    ends: Floats
+    fading: Floats
+    warming: Floats
+
+
+def outlook(model: Model, settings: WeldSettings) -> Outlook:
+    """Look at a job once, before orders are tried on it."""
+    modes, beads = model.modes, model.assembly.beads
+    fading = np.exp(-np.outer(modes.rate, LAGS))
+    inlets = [modes.inlet[:, p] @ (settings.heat_input * model.lengths[p]) for p in model.pieces]
+    return Outlook(
+        model,
+        settings,
+        np.array([bead.seam for bead in beads]),
+        distances(bead_middles(model.assembly)),
+        modes.spot[np.array([(pieces[0], pieces[-1]) for pieces in model.pieces]).T],
+        fading,
+        np.array([(modes.watch * inlet) @ fading for inlet in inlets]),
+    )
+
+
+def coolest_first(view: Outlook, bench: Bench, tacks: TackStage, taste: Taste) -> tuple[Step, ...]:
     """Order all beads, kind by kind, by the given taste."""
-    clock = Clock(model, settings, tacks.end, tacks.state)
-    chooser = _Chooser(model, clock, taste)
+    return _laid(view, bench, tacks, taste, _groups(view.model, bench.order))
+
+
+def in_order(
+    view: Outlook, bench: Bench, tacks: TackStage, taste: Taste, order: list[int]
+) -> tuple[Step, ...]:
+    """Keep a given order, but wait by temperature instead of by the clock."""
+    return _laid(view, bench, tacks, taste, [[bead] for bead in order])
+
+
+def _laid(
+    view: Outlook, bench: Bench, tacks: TackStage, taste: Taste, groups: list[list[int]]
+) -> tuple[Step, ...]:
+    """Lay group after group, within each the bead that rates best next."""
+    clock = Clock(view.model, view.settings, tacks.end, tacks.state)
+    chooser = _Chooser(view, clock, taste)
     steps: list[Step] = []
-    for group in _groups(model, bench.order):
+    for group in groups:
         left = set(group)
         while left:
             clock.pass_time(bench.between_beads)
@@ -65,21 +117,6 @@ def coolest_first(
     return tuple(steps)
 
 
-def in_order(
-    model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, taste: Taste, order: list[int]
-) -> tuple[Step, ...]:
-    """Keep a given order, but wait by temperature instead of by the clock."""
-    clock = Clock(model, settings, tacks.end, tacks.state)
-    chooser = _Chooser(model, clock, taste)
-    steps: list[Step] = []
-    for bead in order:
-        clock.pass_time(bench.between_beads)
-        steps.append(chooser.next_step([bead], steps))
-        clock.pass_time(steps[-1].wait)
-        clock.weld(bead, steps[-1].reverse)
-    return tuple(steps)
-
-
 def _groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:
     """Beads by kind of attachment, in the order of the trade."""
     kind_of = np.array([model.assembly.seams[bead.seam].kind for bead in model.assembly.beads])
@@ -87,29 +124,15 @@ def _groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:
 
 
 class _Chooser:
-    def __init__(self, model: Model, clock: Clock, taste: Taste) -> None:
-        self.clock, self.taste = clock, taste
+    def __init__(self, view: Outlook, clock: Clock, taste: Taste) -> None:
+        self.view, self.clock, self.taste = view, clock, taste
         self.chance = np.random.default_rng(taste.seed)
-        self.seam = np.array([bead.seam for bead in model.assembly.beads])
-        self.distance = distances(bead_middles(model.assembly))
-        ends = [(pieces[0], pieces[-1]) for pieces in clock.pieces]
-        # Rows that read both ends of every bead, (2, B, m): a bead may start at either.
-        self.ends = model.modes.spot[np.array(ends).T]
-        self.fading = np.exp(-np.outer(model.modes.rate, LAGS))
-        self.warming = self._warming(model)
-
-    def _warming(self, model: Model) -> Floats:
-        """Rise at the watch places at each lag after a bead's arc starts, from that bead alone, (B, W, lags) [K]."""
-        settings = self.clock.settings
-        heat = [settings.heat_input * model.lengths[pieces] for pieces in self.clock.pieces]
-        inlets = [model.modes.inlet[:, p] @ h for p, h in zip(self.clock.pieces, heat, strict=True)]
-        return np.array([(model.modes.watch * inlet) @ self.fading for inlet in inlets])
 
     def next_step(self, left: list[int], steps: list[Step]) -> Step:
         """The bead to lay next, which way, and how long to wait for it."""
         choice = np.array(self._other_side(left, steps))
         wait = self._wait(choice)
-        rise = self.ends[:, choice] @ cooled(self.clock.modes, self.clock.state, wait)
+        rise = self.view.ends[:, choice] @ cooled(self.clock.modes, self.clock.state, wait)
         allowed = self._excess(choice, wait) <= 1e-6
         start_end, coolest = rise.argmin(axis=0), rise.min(axis=0)
         score = np.where(allowed, self._score(choice, coolest, steps), np.inf)
@@ -119,16 +142,16 @@ class _Chooser:
     def _excess(self, choice: Ints, wait: float) -> Floats:
         """How far each bead would go beyond a limit if it were laid after a wait [K]."""
         state = cooled(self.clock.modes, self.clock.state, wait)
-        spot = (self.ends[:, choice] @ state).min(axis=0) - self.taste.limit
+        spot = (self.view.ends[:, choice] @ state).min(axis=0) - self.taste.limit
         if np.isinf(self.taste.watch_limits).all():
             return spot
-        warm = (self.clock.modes.watch * state) @ self.fading + self.warming[choice]
+        warm = (self.clock.modes.watch * state) @ self.view.fading + self.view.warming[choice]
         return np.maximum(spot, (warm.max(axis=2) - self.taste.watch_limits).max(axis=1))
 
     def _other_side(self, left: list[int], steps: list[Step]) -> list[int]:
         if not steps or not self.taste.change_side:
             return left
-        return [bead for bead in left if self.seam[bead] != self.seam[steps[-1].bead]] or left
+        return [bead for bead in left if self.view.seam[bead] != self.view.seam[steps[-1].bead]] or left
 
     def _score(self, choice: Ints, coolest: Floats, steps: list[Step]) -> Floats:
         if self.taste.jitter:
@@ -136,8 +159,8 @@ class _Chooser:
         if not steps:
             return coolest
         laid = np.array([step.bead for step in steps])
-        nearest = self.distance[np.ix_(choice, laid)].min(axis=1)
-        from_last = self.distance[choice, laid[-1]]
+        nearest = self.view.distance[np.ix_(choice, laid)].min(axis=1)
+        from_last = self.view.distance[choice, laid[-1]]
         return coolest - self.taste.per_metre * from_last - self.taste.near_laid * nearest
 
     def _wait(self, choice: Ints) -> float:

@@ -11,7 +11,7 @@ import numpy as np
 
 from axlewright.plan.bench import OnTheBench, Trial, kind_of_place
 from axlewright.plan.common_practice import common_order
-from axlewright.plan.coolest_first import Taste, coolest_first, in_order
+from axlewright.plan.coolest_first import Outlook, Taste, coolest_first, in_order, outlook
 from axlewright.plan.timeline import Step
 from axlewright.solid.mesh import Floats
 
@@ -71,9 +71,9 @@ def our_plan(bench: OnTheBench, common: Trial, say: Say = lambda done, of: None)
         common: common practice, tried on it.
         say: told how the search goes.
     """
-    within = bounds(bench, common)
+    within, view = bounds(bench, common), outlook(bench.model, bench.heated)
     best, best_rank = common, (np.inf, np.inf)
-    candidates = list(_candidates(bench, within))
+    candidates = list(_candidates(bench, view, within))
     for number, make in enumerate(candidates):
         line = bench.in_time(make())
         # Most of the time goes into walking, and a slower order than one that keeps all bounds is of no use.
@@ -83,10 +83,14 @@ def our_plan(bench: OnTheBench, common: Trial, say: Say = lambda done, of: None)
             if rank < best_rank:
                 best, best_rank = trial, rank
         say(number + 1, len(candidates) + SWAPS)
-    return _polished(bench, best, within, lambda done: say(len(candidates) + done, len(candidates) + SWAPS))
+    return _polished(
+        bench, view, best, within, lambda done: say(len(candidates) + done, len(candidates) + SWAPS)
+    )
 
 
-def _polished(bench: OnTheBench, best: Trial, within: Bounds, say: Callable[[int], None]) -> Trial:
+def _polished(
+    bench: OnTheBench, view: Outlook, best: Trial, within: Bounds, say: Callable[[int], None]
+) -> Trial:
     """Swap beads of the same kind at random (seeded) and keep what is quicker and breaks no more bounds."""
     if not any(step.wait for step in best.timeline.steps):
         return best
@@ -100,7 +104,7 @@ def _polished(bench: OnTheBench, best: Trial, within: Bounds, say: Callable[[int
         same = np.flatnonzero(kinds[order] == kinds[order[first]])
         second = int(same[chance.integers(len(same))])
         order[first], order[second] = order[second], order[first]
-        line = bench.in_time(in_order(bench.model, bench.heated, bench.job.bench, bench.tacks, taste, order))
+        line = bench.in_time(in_order(view, bench.job.bench, bench.tacks, taste, order))
         if (best_rank[0], line.end) < best_rank:
             trial = bench.judged(line)
             rank = (round(excess(bench, trial, within), 3), line.end)
@@ -123,8 +127,8 @@ def excess(bench: OnTheBench, trial: Trial, within: Bounds) -> float:
     return sum(max(0.0, value / limit - 1.0) if limit > 0 else 1.0 for value, limit in pairs)
 
 
-def _candidates(bench: OnTheBench, within: Bounds) -> Iterator[Callable[[], tuple[Step, ...]]]:
-    job, parts = bench.job, (bench.model, bench.heated, bench.job.bench, bench.tacks)
+def _candidates(bench: OnTheBench, view: Outlook, within: Bounds) -> Iterator[Callable[[], tuple[Step, ...]]]:
+    job, parts = bench.job, (view, bench.job.bench, bench.tacks)
     order = common_order(bench.model.assembly, job.bench.order)
     watch = _watch_limits(bench, within)
     yield partial(in_order, *parts, Taste(within.hottest, 0.0, 0.0, False, watch), order)
