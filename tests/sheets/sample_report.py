@@ -187,7 +187,7 @@ def make_tacks(lines: tuple[SeamLine, ...], longest: float) -> tuple[PlannedTack
         wait = 120.0 if number and number % 20 == 0 else 0.0
         name = (lines[k].attachment, lines[k].seam)
         spot = AMBIENT + 0.2 * number
-        tacks.append(PlannedTack(number + 1, *name, s, x, clock, 30.0 * number, wait, spot, 5e3))
+        tacks.append(PlannedTack(number + 1, *name, s, x, clock, 30.0 * number, wait, spot, 5e3, 0.02))
     return tuple(tacks)
 
 

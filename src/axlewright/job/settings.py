@@ -50,6 +50,17 @@ def _once(order: tuple[Kind, ...]) -> tuple[Kind, ...]:
     return order
 
 
+Turn = Annotated[float, Field(strict=True, ge=0.0, lt=360.0)]
+
+
+def _each_once(turns: tuple[float, ...]) -> tuple[float, ...]:
+    """Turns without one that stands twice."""
+    for n, turn in enumerate(turns):
+        if turn in turns[:n]:
+            raise complaint(f"{turn:g} twice", "each turn may stand once", "Remove one of them.")
+    return turns
+
+
 class JobInfo(Record):
     """What the job is called."""
 
@@ -121,6 +132,18 @@ class Bench(Record):
     """Pause of common practice, as text with its unit; left out: 15 min."""
     beads_between_cool_downs: Annotated[int, Field(strict=True, ge=1, le=50)] = 5
     """Beads of common practice between two such pauses; 4 or 5 is usual; left out: 5."""
+    turns: Annotated[tuple[Turn, ...], Field(min_length=1, max_length=12), AfterValidator(_each_once)] = (
+        0.0,
+        90.0,
+        180.0,
+        270.0,
+    )
+    """Ways the housing may lie on its stands, in degrees: 0 as on the vehicle, 90 front side up, 180 upside down,
+    270 rear side up; left out: these four."""
+    turn_time: Annotated[float, Quantity(TIME, 0.0, 3600.0, text_unit="min")] = 120.0
+    """Time to turn it and set it down safely, as text with its unit; left out: 2 min."""
+    overhead: bool = False
+    """Whether beads may be planned overhead; left out: no."""
     order: Annotated[tuple[Kind, ...], Field(min_length=1, max_length=5), AfterValidator(_once)] = KINDS
     """Order in which the kinds of attachment are welded; kinds left out come last."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -88,23 +89,40 @@ def outlook(model: Model, settings: WeldSettings) -> Outlook:
 
 def coolest_first(view: Outlook, bench: Bench, tacks: TackStage, taste: Taste) -> tuple[Step, ...]:
     """Order all beads, kind by kind, by the given taste."""
-    return _laid(view, bench, tacks, taste, _groups(view.model, bench.order))
+    clock = Clock(view.model, view.settings, tacks.end, tacks.state)
+    return from_here(view, bench, clock, taste, (), range(len(view.seam)))
 
 
 def in_order(
     view: Outlook, bench: Bench, tacks: TackStage, taste: Taste, order: list[int]
 ) -> tuple[Step, ...]:
     """Keep a given order, but wait by temperature instead of by the clock."""
-    return _laid(view, bench, tacks, taste, [[bead] for bead in order])
+    clock = Clock(view.model, view.settings, tacks.end, tacks.state)
+    return _laid(view, bench, clock, taste, [], [[bead] for bead in order])
+
+
+def from_here(
+    view: Outlook, bench: Bench, clock: Clock, taste: Taste, laid: tuple[Step, ...], left: Collection[int]
+) -> tuple[Step, ...]:
+    """Order the beads that are left, from where the bench stands now.
+
+    Args:
+        view: the job as every order sees it.
+        bench: habits at the bench.
+        clock: time, thermal state and turn now; it moves on to the end of the last bead.
+        taste: what a choice of the next bead is made by.
+        laid: the beads already laid, in order.
+        left: numbers of those to be laid.
+    """
+    groups = [[bead for bead in group if bead in left] for group in _groups(view.model, bench.order)]
+    return _laid(view, bench, clock, taste, list(laid), groups)
 
 
 def _laid(
-    view: Outlook, bench: Bench, tacks: TackStage, taste: Taste, groups: list[list[int]]
+    view: Outlook, bench: Bench, clock: Clock, taste: Taste, steps: list[Step], groups: list[list[int]]
 ) -> tuple[Step, ...]:
-    """Lay group after group, within each the bead that rates best next."""
-    clock = Clock(view.model, view.settings, tacks.end, tacks.state)
-    chooser = _Chooser(view, clock, taste)
-    steps: list[Step] = []
+    """Lay group after group, within each the bead that rates best next; the steps added to those laid."""
+    chooser, before = _Chooser(view, clock, taste), len(steps)
     for group in groups:
         left = set(group)
         while left:
@@ -114,7 +132,7 @@ def _laid(
             clock.weld(step.bead, step.reverse)
             steps.append(step)
             left.remove(step.bead)
-    return tuple(steps)
+    return tuple(steps[before:])
 
 
 def _groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:

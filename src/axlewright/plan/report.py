@@ -41,7 +41,10 @@ class SeamLine:
 
 @dataclass(frozen=True)
 class PlannedTack:
-    """One tack of the plan; `at_s` is arc length along its seam [m], `at_x` is from the left flange [m]."""
+    """One tack of the plan; `at_s` is arc length along its seam [m], `at_x` is from the left flange [m].
+
+    `length` is its length [m]; `enlarged` tells that the plan asks for more than the job file's length there.
+    """
 
     number: int
     attachment: str
@@ -53,6 +56,8 @@ class PlannedTack:
     wait_s: float
     spot_c: float
     heat_j: float
+    length: float
+    enlarged: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,6 +67,8 @@ class PlannedBead:
     `from_s`, `to_s` are arc lengths along the seam [m]; `from_x`, `to_x` distances from the left flange [m];
     `from_clock`, `to_clock` are set on clock-face seams only. `start_s` counts from the first arc [s];
     `wait_s` is the cool-down planned before it [s]; `spot_c` the spot temperature expected at its start [degC].
+    `turn_deg` is how the housing lies, 0 as on the vehicle, 90 front side up [deg]; `position` the welding position
+    there (ISO 6947); `why` says in a few words why this bead is next.
     """
 
     number: int
@@ -79,11 +86,18 @@ class PlannedBead:
     wait_s: float
     spot_c: float
     heat_j: float
+    turn_deg: float = 0.0
+    position: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True)
 class Totals:
-    """Sums over a plan. `tack_utilisation` is the greatest force over strength of any tack at any step."""
+    """Sums over a plan.
+
+    `tack_utilisation` is the greatest force over strength of any tack at any step; `turns` counts how often
+    the housing is turned, `turn_s` the time that takes [s]; `distortion` is bow, camber and toe as one measure [m].
+    """
 
     bench_s: float
     arc_s: float
@@ -93,6 +107,9 @@ class Totals:
     tack_utilisation: float
     bearing_seat_c: float
     seal_c: float | None
+    turns: int = 0
+    turn_s: float = 0.0
+    distortion: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -160,6 +177,54 @@ class Plan:
 
 
 @dataclass(frozen=True)
+class TradePoint:
+    """One plan among those that no other beats on all of bench time, hottest spot, distortion and tack load.
+
+    Args:
+        number: what it is called by on the picture and on the command line, from 1.
+        bench_s: bench time [s].
+        hottest_spot_c: hottest spot before a bead [degC].
+        distortion: bow, camber and toe as one measure [m].
+        tack_utilisation: greatest load over strength of a tack.
+        turns: how often the housing is turned.
+        within: whether it keeps every limit and overloads no tack.
+        merit: what it is best at, e.g. "quickest", or "".
+    """
+
+    number: int
+    bench_s: float
+    hottest_spot_c: float
+    distortion: float
+    tack_utilisation: float
+    turns: int
+    within: bool
+    merit: str = ""
+
+
+@dataclass(frozen=True)
+class TradeOff:
+    """What can be had for what.
+
+    Args:
+        points: plans none of which beats another, by bench time.
+        common: common practice on the same housing (its number is 0).
+        chosen: number of the plan this report is about.
+        recommended: number of the one we recommend, or None where every plan overloads a tack.
+        why: why that one, in a sentence or two.
+        tried: how many plans were tried.
+        stopped: whether the search was stopped early.
+    """
+
+    points: tuple[TradePoint, ...]
+    common: TradePoint
+    chosen: int
+    recommended: int | None
+    why: str
+    tried: int
+    stopped: bool
+
+
+@dataclass(frozen=True)
 class ModelSize:
     """How large the model is and how long it took to make or load [s]."""
 
@@ -200,3 +265,4 @@ class PlanReport:
     common_practice: Plan
     cautions: tuple[str, ...]
     left_out: tuple[str, ...]
+    trade_off: TradeOff | None = None

@@ -111,6 +111,7 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
                 0.0,
                 job.ambient.temperature + rise,
                 heat,
+                job.welder.tack_length,
             )
         )
     return tuple(tacks)
@@ -201,6 +202,8 @@ def _totals(job: Job, bench: OnTheBench, trial: Trial) -> Totals:
         tack_utilisation=trial.worst_tack,
         bearing_seat_c=ambient + bench.warmest(trial, "bearing seat"),
         seal_c=ambient + bench.warmest(trial, "seal") if seals else None,
+        turns=line.turns,
+        turn_s=line.turns * job.bench.turn_time,
     )
 
 

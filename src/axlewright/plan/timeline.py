@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -25,11 +26,19 @@ SHORT_PAUSE = 60.0
 
 @dataclass(frozen=True)
 class Step:
-    """One bead of a plan: its number, whether it is welded from its end to its start, and the wait before [s]."""
+    """One bead of a plan.
+
+    Args:
+        bead: its number.
+        reverse: whether it is welded from its end to its start.
+        wait: cool-down before it, besides the usual time between beads and any turning [s].
+        turn: how the housing lies, 0 as on the vehicle, 90 front side up [deg].
+    """
 
     bead: int
     reverse: bool
     wait: float
+    turn: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -76,6 +85,12 @@ class Timeline:
         """When the last arc stops [s]."""
         return float(self.starts[-1] + self.arcs[-1])
 
+    @property
+    def turns(self) -> int:
+        """How often the housing is turned; it is tacked up lying as on the vehicle."""
+        lies = [0.0, *(step.turn for step in self.steps)]
+        return sum(before != after for before, after in pairwise(lies))
+
 
 def tack_stage(
     model: Model, settings: WeldSettings, welder: Welder, bench: Bench, stretches: Ints
@@ -99,7 +114,7 @@ class Clock:
     def __init__(self, model: Model, settings: WeldSettings, start: float, state: Floats) -> None:
         self.model, self.modes, self.settings = model, model.modes, settings
         self.pieces, self.lengths = model.pieces, model.lengths
-        self.now, self.state = start, state
+        self.now, self.state, self.turn = start, state, 0.0
         self.warmest = model.modes.watch @ state
 
     def pass_time(self, seconds: float) -> None:
@@ -108,6 +123,12 @@ class Clock:
             self._watch(seconds)
             self.state = cooled(self.modes, self.state, seconds)
             self.now += seconds
+
+    def turn_to(self, turn: float, seconds: float) -> None:
+        """Turn the housing if it does not lie that way already, which takes some time [s]."""
+        if turn != self.turn:
+            self.pass_time(seconds)
+            self.turn = turn
 
     def _watch(self, seconds: float) -> None:
         """Note how warm the watch places get while heat spreads: a seat is warmest minutes after an arc near it."""
@@ -142,6 +163,7 @@ def timeline(
     clock = Clock(model, settings, tacks.end, tacks.state)
     starts, arcs, spots, states, paths = [], [], [], [], []
     for step in steps:
+        clock.turn_to(step.turn, bench.turn_time)
         clock.pass_time(bench.between_beads + step.wait)
         starts.append(clock.now)
         spots.append(clock.spot(step.bead, step.reverse))
