@@ -71,6 +71,8 @@ READINGS = [
     ("20.5 V", units.VOLTAGE, False, 20.5),
     ("165 A", units.CURRENT, False, 165.0),
     ("235 MPa", units.STRESS, False, 235e6),
+    ("50 kN/mm", units.STIFFNESS, True, 5e7),
+    (100000, units.STIFFNESS, True, 17512683.525),
 ]
 
 
@@ -190,6 +192,7 @@ FORMATS = [
     (units.format_wire_feed, 0.125, "7.5 m/min", "295 in/min", units.WIRE_FEED),
     (units.format_heat_input, 600_000.0, "0.60 kJ/mm", "15.2 kJ/in", units.HEAT_INPUT),
     (units.format_stress, 235e6, "235 MPa", "34.1 ksi", units.STRESS),
+    (units.format_stiffness, 5e7, "50.0 kN/mm", "285507 lbf/in", units.STIFFNESS),
 ]
 
 

@@ -6,6 +6,8 @@ Every message names the field, the value met, what is allowed and the remedy:
     ├── JobFileError     the job file cannot be read or does not describe a housing
     ├── GeometryError    the dimensions are readable but do not fit together
     ├── ProcedureError   the work itself must not go ahead as described
+    ├── LogError         a bead log cannot be read, or an entry of it cannot be used
+    ├── OptionError      an option asks for what there is not
     └── OutputError      a result cannot be written
 """
 
@@ -46,6 +48,14 @@ class GeometryError(AxlewrightError):
 
 class ProcedureError(AxlewrightError):
     """The work must not go ahead as described, for a reason of metallurgy or safety."""
+
+
+class LogError(AxlewrightError):
+    """A bead log cannot be read, or an entry of it cannot be used."""
+
+
+class OptionError(AxlewrightError):
+    """An option of a command asks for something that does not exist."""
 
 
 class OutputError(AxlewrightError):

@@ -18,13 +18,35 @@ from axlewright.plan.bench import on_the_bench
 from axlewright.plan.common_practice import common_practice
 from axlewright.plan.ours import our_plan
 from axlewright.plan.plan_file import plan_file
+from axlewright.plan.replan.answer import replanned
+from axlewright.plan.replan.intent import Intent
+from axlewright.plan.replan.outcome import ReplanReport
+from axlewright.plan.replan.plan_steps import read_plan_json, steps_of_report
+from axlewright.plan.replan.reading import read_log
+from axlewright.plan.replan.replan_file import replan_file
+from axlewright.plan.replan.replay import names_for
 from axlewright.plan.report import PlanReport
-from axlewright.plan.reporting import plan_report
+from axlewright.plan.reporting import Choice, plan_report
+from axlewright.plan.search.chains import RECOMMENDED, best
+from axlewright.plan.search.search import Search
+from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
 from axlewright.sheets.output import write_whole
 from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
+from axlewright.units import format_deflection, format_duration
 
-__all__ = ["cache_folder", "demo_names", "demo_text", "plan_job", "plan_text", "read_job", "write_plan"]
+__all__ = [
+    "cache_folder",
+    "demo_names",
+    "demo_text",
+    "plan_job",
+    "plan_text",
+    "read_job",
+    "replan_job",
+    "replan_text",
+    "write_plan",
+    "write_replan",
+]
 
 Say = Callable[[str], None]
 """Told the stage of the work, for people who wait."""
@@ -36,16 +58,28 @@ def cache_folder() -> Path:
     return Path(chosen) if chosen else user_cache_path("axlewright")
 
 
-def plan_job(job: Job, cache: Path | None = None, say: Say = lambda stage: None) -> PlanReport:
+def plan_job(
+    job: Job,
+    cache: Path | None = None,
+    say: Say = lambda stage: None,
+    search: Search = Search(),
+    choose: int | None = None,
+) -> PlanReport:
     """Plan a job: our order of work, and common practice on the same housing beside it.
+
+    An interrupt from the keyboard during the search stops the search, and the best plan so far is taken.
 
     Args:
         job: the job, as `read_job` gives it.
         cache: folder of built models, or None to build afresh.
         say: told the stage of the work.
+        search: how thorough to search.
+        choose: number of the plan to take, as the trade-off shows it; left out, the recommended one.
 
     Raises:
         GeometryError: the dimensions do not make a body.
+        JobFileError: a bead can be reached at none of the turns the job allows.
+        OptionError: there is no plan of that number.
     """
     # Our matrices are small: a second BLAS thread gains little on a free machine and, waiting in a loop, costs
     # up to ten times the whole run on a busy one (docs/decisions/0004).
@@ -53,9 +87,24 @@ def plan_job(job: Job, cache: Path | None = None, say: Say = lambda stage: None)
         bench = on_the_bench(job, build_model(job, cache, say))
         say("walking common practice")
         common = bench.try_plan(common_practice(bench.model.assembly, job.bench))
-        ours = our_plan(bench, common, lambda done, of: say(f"looking for a better order ({done} of {of})"))
-        say("working out how sure this is")
-        return plan_report(job, bench, ours, common)
+        ours = our_plan(bench, common, search, choose, lambda tries: say(_how_far(tries, job.inch)))
+        sure = "working out how sure this is"
+        say(sure)
+        return plan_report(
+            job,
+            ours.bench,
+            ours.trial,
+            common,
+            say=lambda done, of: say(f"{sure} ({done} of {of})"),
+            choice=Choice(ours.trade_off, ours.why),
+        )
+
+
+def _how_far(tries: Tries, inch: bool) -> str:
+    """How far the search is, and the best plan so far."""
+    leading = best(tries, RECOMMENDED).counts
+    so_far = f"{format_duration(float(leading[0]))}, {format_deflection(float(leading[2]), inch)}"
+    return f"looking for a better order ({tries.done} of {tries.plans}; best so far {so_far} out of true)"
 
 
 def plan_text(report: PlanReport) -> str:
@@ -86,3 +135,64 @@ def write_plan(report: PlanReport, folder: Path, say: Say = lambda stage: None) 
         write_work_sheet(report, sheet, paper)
         written.append(sheet)
     return tuple(written)
+
+
+def replan_job(
+    job: Job,
+    log: Path,
+    plan: Path | None = None,
+    at: str | None = None,
+    cache: Path | None = None,
+    say: Say = lambda stage: None,
+) -> ReplanReport:
+    """Where things stand after what a bead log tells, and the best way on. The log is only read.
+
+    Args:
+        job: the job, as `read_job` gives it.
+        log: the bead log.
+        plan: plan.json of the plan the job was begun with; left out, the job is planned as `plan_job` does.
+        at: the present, written as the log writes its times; left out, its last entry.
+        cache: folder of built models, or None to build afresh.
+        say: told the stage of the work.
+
+    Raises:
+        GeometryError: the dimensions do not make a body.
+        LogError: nothing of the log can be used, or the plan is not of this job.
+    """
+    with threadpool_limits(limits=1, user_api="blas"):
+        bench = on_the_bench(job, build_model(job, cache, say))
+        names = names_for(bench, ())
+        say("reading the log")
+        read_log(log, names, job.inch)
+        if plan is not None:
+            steps = read_plan_json(names, plan)
+        else:
+            steps = steps_of_report(names, plan_job(job, cache, say).ours.beads)
+        say("looking for the best way on")
+        intent = Intent(bench, steps, bench.try_plan(common_practice(bench.model.assembly, job.bench)))
+        return replanned(intent, read_log(log, intent.names, job.inch), at)
+
+
+def replan_text(report: ReplanReport) -> str:
+    """The report as replan.json."""
+    return replan_file(report).model_dump_json(indent=2) + "\n"
+
+
+def write_replan(report: ReplanReport, folder: Path) -> tuple[Path, ...]:
+    """Write replan.json.
+
+    Raises:
+        OutputError: the folder cannot be made or written to.
+    """
+    return (_written(folder, "replan.json", replan_text(report)),)
+
+
+def _written(folder: Path, name: str, text: str) -> Path:
+    """A text as a file in a folder that is made if need be."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        return write_whole(folder / name, text.encode())
+    except OSError as error:
+        allowed = f"must be a folder that can be written to ({error.strerror or error})"
+        remedy = "Name another folder with --out, or make room and allow writing there"
+        raise OutputError(Fault("output folder", repr(str(folder)), allowed, remedy)) from error

@@ -53,9 +53,10 @@ FORCE = Kind("force", "N", "kN", "lbf", 6)
 TORQUE = Kind("torque", "N*m", "N*m", "lbf*ft", 6)
 HEAT_INPUT = Kind("heat input", "J/m", "kJ/mm", "kJ/in", 6)
 STRESS = Kind("stress", "Pa", "MPa", "ksi", 3)
+STIFFNESS = Kind("stiffness", "N/m", "kN/mm", "lbf/in", 3)
 VOLTAGE = Kind("voltage", "V", "V", "V")
 CURRENT = Kind("current", "A", "A", "A")
-_NAMED = (LENGTH, TEMPERATURE, SPEED, TIME, ANGLE, FORCE, TORQUE, HEAT_INPUT, STRESS, VOLTAGE, CURRENT)
+_NAMED = (LENGTH, TEMPERATURE, SPEED, TIME, ANGLE, FORCE, TORQUE, HEAT_INPUT, STRESS, STIFFNESS, VOLTAGE, CURRENT)
 
 
 _UNSIGNED = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
@@ -269,6 +270,11 @@ def format_heat_input(joules_per_metre: float, inch: bool) -> str:
 def format_stress(pascals: float, inch: bool) -> str:
     """Stress: "235 MPa" or "34.1 ksi"."""
     return _spelled(pascals, "Pa", ("ksi", 1, "ksi") if inch else ("MPa", 0, "MPa"))
+
+
+def format_stiffness(newtons_per_metre: float, inch: bool) -> str:
+    """Stiffness of a support: "50.0 kN/mm" or "285507 lbf/in"."""
+    return _spelled(newtons_per_metre, "N/m", ("lbf/in", 0, "lbf/in") if inch else ("kN/mm", 1, "kN/mm"))
 
 
 def format_duration(seconds: float) -> str:

@@ -104,9 +104,9 @@ def test_help_is_help(axle, arguments: tuple[str, ...]) -> None:
 
 
 def test_help_of_plan_names_every_option(axle) -> None:
-    """The options of plan are --out, --json, --tacks and --help, each with a sentence."""
+    """The options of plan are --out, --json, --tacks, --why and --help, each with a sentence."""
     lines = axle("plan", "--help").out.split("Options:")[1].strip().splitlines()
-    assert [line.split()[0] for line in lines] == ["--out", "--json", "--tacks", "--help"]
+    assert [line.split()[0] for line in lines] == ["--out", "--json", "--tacks", "--why", "--help"]
     assert all(line.endswith(".") for line in lines)
 
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import re
 
 import pytest
 from plan.planned import common_report
 from rich.cells import cell_len
 from sheets.sample_report import sample_report
+from sheets.sample_trade import trade_off
 
 from axlewright.cli.show import show_plan
 from axlewright.plan.report import PlanReport
+from axlewright.sheets.trade_points import NONE_HOLDS
 
 Show = pytest.CaptureFixture[str]
 FIGURES = ("bench time", "camber, left", "camber, right", "toe, left", "toe, right", "bow, up and down")
@@ -24,15 +27,16 @@ def eighty_columns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("FORCE_COLOR", raising=False)
 
 
-def shown(report: PlanReport, capsys: Show, every_tack: bool = False) -> str:
+def shown(report: PlanReport, capsys: Show, every_tack: bool = False, every_reason: bool = False) -> str:
     """The screen."""
-    show_plan(report, every_tack)
+    show_plan(report, every_tack, every_reason)
     return capsys.readouterr().out
 
 
 def bead_lines(screen: str) -> list[str]:
-    """The lines between the rule of the bead table and the blank line after it."""
-    return screen.split("from → to")[1].split("\n\n")[0].splitlines()[2:]
+    """The lines between the rule of the bead table and the blank line after it, turns of the housing left out."""
+    lines = screen.split("from → to")[1].split("\n\n")[0].splitlines()[2:]
+    return [line for line in lines if "turn the housing:" not in line]
 
 
 REPORTS = {
@@ -110,8 +114,8 @@ def test_figures_stand_in_columns(capsys: Show) -> None:
     for name in FIGURES[1:]:
         assert re.fullmatch(rf"{name} +{number} +{band} +{number} +{band}", rows[name])
     assert len({len(rows[name]) for name in FIGURES[1:]}) == 1
-    header = next(line for line in screen.splitlines() if "our plan" in line and "band" in line)
-    assert header.count("band") == 2
+    header = next(line for line in screen.splitlines() if "our plan" in line and "10-90 %" in line)
+    assert header.count("10-90 %") == 2
     assert re.search(r"\n +common\n", screen)
 
 
@@ -128,7 +132,7 @@ def test_an_overload_is_said_in_the_figures(capsys: Show) -> None:
     assert "overloaded" not in shown(report, capsys)
     totals = dataclasses.replace(report.ours.totals, tack_utilisation=1.47)
     heavy = dataclasses.replace(report, ours=dataclasses.replace(report.ours, totals=totals))
-    assert re.search(r"147 % +overloaded", shown(heavy, capsys))
+    assert re.search(r"^tack load, .* 147 % .*\n(.*\n)? +overloaded *$", shown(heavy, capsys), re.M)
 
 
 def test_cautions_hang(capsys: Show) -> None:
@@ -203,3 +207,118 @@ def test_units_are_the_shops(inch: bool, capsys: Show) -> None:
     screen = shown(sample_report(inch=inch), capsys)
     assert ("°F" in screen, " in, " in screen) == (inch, inch)
     assert ("°C" in screen, " mm, " in screen) == (not inch, not inch)
+
+
+def test_a_turn_of_the_housing_stands_before_its_bead(capsys: Show) -> None:
+    """Whenever the housing lies differently a line of its own says how, and only then."""
+    report = sample_report()
+    lines = shown(report, capsys).split("from → to")[1].split("\n\n")[0].splitlines()[2:]
+    turned = {
+        int(after.split()[0]): re.split(r" {2,}", line.strip())
+        for line, after in itertools.pairwise(lines)
+        if "turn the housing:" in line
+    }
+    starts = [
+        (bead.number, bead.turn_deg)
+        for before, bead in itertools.pairwise(report.ours.beads)
+        if bead.turn_deg != before.turn_deg
+    ]
+    assert [turn for _number, turn in starts] == [270.0, 0.0]
+    words = ("front side up", "rear side up", "as on the vehicle")
+    assert turned == {
+        number: ["turn the housing:", lies]
+        for number, lies in zip((1, *(number for number, _turn in starts)), words, strict=True)
+    }
+
+
+def test_a_housing_that_is_not_turned_needs_no_such_line(capsys: Show) -> None:
+    """A plan without turns says nothing of turning, neither among the beads nor in the figures."""
+    report = sample_report(full=False)
+    flat = tuple(dataclasses.replace(bead, turn_deg=0.0) for bead in report.ours.beads)
+    totals = dataclasses.replace(report.ours.totals, turns=0, turn_s=0.0)
+    ours = dataclasses.replace(report.ours, beads=flat, totals=totals)
+    assert "turn the housing" not in shown(dataclasses.replace(report, ours=ours), capsys)
+    assert "of which turning" not in " ".join(_names(shown(dataclasses.replace(report, ours=ours), capsys)))
+    assert re.search(r"^turns of .* 3 .*none$", shown(report, capsys), re.M)
+
+
+def _names(screen: str) -> list[str]:
+    """Beginnings of all lines."""
+    return [line.strip()[:20] for line in screen.splitlines()]
+
+
+def test_a_wide_window_shows_position_and_reason(capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where there is room each bead has its welding position and its reason in its line."""
+    monkeypatch.setenv("COLUMNS", "180")
+    report = sample_report()
+    screen = shown(report, capsys)
+    for line, bead in zip(bead_lines(screen), report.ours.beads, strict=True):
+        assert re.search(rf", [\w ]+  +{bead.position} .*{re.escape(bead.why)}$", line)
+    assert "--why" not in screen
+
+
+def test_a_narrow_window_keeps_beads_whole_and_lists_reasons_on_request(capsys: Show) -> None:
+    """At eighty columns the reasons are left to --why, which lists number, position and reason of each bead."""
+    report = sample_report()
+    plain, full = shown(report, capsys), shown(report, capsys, every_reason=True)
+    assert "with --why: welding positions (ISO 6947) and why each bead is next." in " ".join(plain.split())
+    assert report.ours.beads[0].why not in plain and "--why" not in full
+    listed = re.findall(r"^ *(\d+)  (P[A-H]) +(\D.*?)$", full, re.M)
+    assert listed == [(str(bead.number), bead.position, bead.why) for bead in report.ours.beads]
+    assert max(cell_len(line) for line in full.splitlines()) <= 80
+
+
+def test_longer_tacks_are_named(capsys: Show) -> None:
+    """Tacks longer than usual are named with their length; --tacks has the length of each."""
+    report = sample_report(inch=True)
+    screen = shown(report, capsys, every_tack=True)
+    assert "Make these tacks longer: T3, T14: 1 3/16 in, all others 13/16 in." in screen
+    lengths = re.findall(r"^ *T(\d+) .*?  +((?:1 3|13)/16 in)$", screen, re.M)
+    assert dict(lengths)["3"] == "1 3/16 in" and dict(lengths)["4"] == "13/16 in"
+    assert len(lengths) == len(report.ours.tacks)
+    usual = tuple(dataclasses.replace(tack, enlarged=False) for tack in report.ours.tacks)
+    plain = dataclasses.replace(report, ours=dataclasses.replace(report.ours, tacks=usual))
+    assert "tacks longer" not in shown(plain, capsys)
+
+
+def choice(screen: str) -> str:
+    """What is said of the other plans."""
+    return screen.split("Plans to choose from\n")[1].split("\nBefore the arc")[0]
+
+
+@pytest.mark.parametrize("inch", [False, True])
+def test_other_plans_can_be_chosen(inch: bool, capsys: Show) -> None:
+    """Named plans stand in a table with number and figures, then the reason and the command for another."""
+    report = sample_report(full=False, inch=inch)
+    screen = shown(report, capsys)
+    said = choice(screen)
+    heat, bent = ("187 °F", "0.010 in") if inch else ("86 °C", "0.24 mm")
+    assert re.search(rf"^ +9  recommended +1 h 12 min +{heat} +{bent} +23 % +6$", said, re.M)
+    assert re.search(r"^ +–  common practice; overloads +2 h 35 min .*131 % +none$", said, re.M)
+    sentences = " ".join(said.split())
+    assert f"Plan 9 is recommended. {report.trade_off.why}" in sentences
+    assert "axlewright plan JOB.toml --choose N" in sentences
+    assert max(cell_len(line) for line in screen.splitlines()) <= 80
+    alone = shown(dataclasses.replace(report, trade_off=None), capsys)
+    assert "choose" not in alone and "recommended" not in alone
+
+
+def test_no_plan_that_holds_is_said_first(capsys: Show) -> None:
+    """Where every plan overloads a tack, that stands above the plan and with what to do below it."""
+    report = dataclasses.replace(
+        sample_report(full=False), trade_off=trade_off(8, recommended=None, chosen=3)
+    )
+    screen = shown(report, capsys)
+    assert screen.index(NONE_HOLDS) < screen.index("Marks count")
+    assert f"{NONE_HOLDS} {report.trade_off.why}" in " ".join(choice(screen).split())
+    assert NONE_HOLDS not in shown(sample_report(full=False), capsys)
+
+
+def test_no_plan_that_holds_is_said_in_bold(capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At a terminal both sentences about it are bold; the reason for a recommendation is not."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    report = sample_report(full=False)
+    none = dataclasses.replace(report, trade_off=trade_off(8, recommended=None, chosen=3))
+    assert shown(none, capsys).count("\x1b[1mNo plan found keeps every tack") == 2
+    assert "\x1b[1mPlan 9 is recommended" not in shown(report, capsys)

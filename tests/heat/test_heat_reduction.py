@@ -108,11 +108,12 @@ def test_spots_agree_with_full_order_stepping(order: tuple[int, ...]) -> None:
 
 @pytest.mark.regression
 def test_number_of_modes() -> None:
-    """The 36-bead demo keeps about 340 modes, fewer than the vectors they are made of."""
-    # Guards the size on which the time of a walk depends; two vectors a shift for each stretch, then for each bead.
+    """The 36-bead demo keeps about 380 modes, fewer than the vectors they are made of."""
+    # Guards the size on which the time of a walk depends; two vectors a shift for each stretch, then for each bead,
+    # and one for the seam under each bead.
     modes, _ = truss_heat.reduced()
     stretches, beads = len(truss_heat.assembly().stretches), len(truss_heat.assembly().beads)
-    assert 300 < len(modes.rate) < 380 < 1 + 2 * 2 * (stretches + beads)
+    assert 340 < len(modes.rate) < 410 < 1 + 2 * 2 * (stretches + beads) + beads
     assert modes.rate.min() > 0
 
 

@@ -30,6 +30,24 @@ lies = "{lies}"
 """
 
 
+FIXTURE = """
+[fixture]
+prebend = "given"
+shim_step = 0.5
+[[fixture.support]]
+at = 130
+shim_under = 0
+[[fixture.support]]
+at = 650
+plane = "both"
+stiffness = 80
+shim_under = 1.5
+shim_behind = 0.5
+[[fixture.support]]
+at = 1170
+"""
+
+
 def with_bracket(text: str, at: float, clock: float = 9, length: float = 60, lies: str = "along") -> str:
     """A demo with a bracket added at the end."""
     return text + BRACKET.format(at=at, clock=clock, length=length, lies=lies)

@@ -3,12 +3,28 @@
 from __future__ import annotations
 
 import pytest
-from job_texts import CAST, RESCUE, TRUSS, caught, changed, check_message
+from job_texts import CAST, FIXTURE, RESCUE, TRUSS, caught, changed, check_message
 
 from axlewright.errors import JobFileError
 
 # what is wrong: (text, error, words the message must contain)
 FILE_FAULTS = {
+    "force as a stiffness": (
+        TRUSS + changed(FIXTURE, "stiffness = 80", 'stiffness = "80 kN"'),
+        ("stiffness in [[fixture.support]] no. 2", "kN measures force", "this is a stiffness", "50 kN/mm"),
+    ),
+    "newtons typed as kilonewtons": (
+        TRUSS + changed(FIXTURE, "stiffness = 80", "stiffness = 80000"),
+        ("stiffness in [[fixture.support]] no. 2", "80000 kN/mm", "0.5 to 1000 kN/mm"),
+    ),
+    "fixture without supports": (
+        TRUSS + "\n[fixture]\nshim_step = 0.1\n",
+        ("[fixture.support]", "missing", "one [[fixture.support]] each"),
+    ),
+    "unknown kind of pre-bend": (
+        TRUSS + changed(FIXTURE, 'prebend = "given"', 'prebend = "some"'),
+        ("prebend in [fixture]", '"best", "none" or "given"'),
+    ),
     "unknown key, nearest suggested": (
         changed(RESCUE, "thickness = 5\n", "thicknes = 5\n"),
         ("thicknes in [[truss]] no. 1", "no such key", 'Did you mean "thickness"?'),
@@ -113,6 +129,62 @@ FILE_FAULTS = {
     "no pause count": (
         changed(RESCUE, "beads_between_cool_downs = 5", "beads_between_cool_downs = 0"),
         ("beads_between_cool_downs",),
+    ),
+    "turn of a full circle": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [0, 360]"),
+        ("turns (entry 2) in [bench]", "360", "0 to less than 360", "90 front side up"),
+    ),
+    "turn below nought": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [-90]"),
+        ("turns (entry 1) in [bench]", "-90", "270 rear side up"),
+    ),
+    "turn of text": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", 'turns = [0, "90 deg"]'),
+        ("turns (entry 2) in [bench]", '"90 deg"', "a number of degrees"),
+    ),
+    "turn of nonsense": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [nan]"),
+        ("turns (entry 1) in [bench]", "nan", "a number of degrees"),
+    ),
+    "turn true": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [true]"),
+        ("turns (entry 1) in [bench]", "true", "a number of degrees"),
+    ),
+    "turn twice": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [90, 0, 90.0]"),
+        ("turns in [bench]", "90 twice", "once"),
+    ),
+    "no turn": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = []"),
+        ("turns in [bench]", "at least 1 entry", "0 as on the vehicle"),
+    ),
+    "turns without a list": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = 90"),
+        ("turns in [bench]", "90", "must be a list"),
+    ),
+    "turns without end": (
+        changed(RESCUE, "turns = [0, 90, 180, 270]", "turns = [" + "1, " * 100_000 + "2]"),
+        ("turns in [bench]", "a list of 100001", "at most 12 entries"),
+    ),
+    "turn time without a unit": (
+        changed(RESCUE, 'turn_time = "2 min"', "turn_time = 2"),
+        ("turn_time in [bench]", "2 s", "0.5 to 60 min", "unit"),
+    ),
+    "turn time of hours": (
+        changed(RESCUE, 'turn_time = "2 min"', 'turn_time = "2 h"'),
+        ("turn_time in [bench]", '"2 h"', "0.5 to 60 min"),
+    ),
+    "overhead in words": (
+        changed(RESCUE, "overhead = false", 'overhead = "no"'),
+        ("overhead in [bench]", '"no"', "true or false"),
+    ),
+    "overhead as a number": (
+        changed(RESCUE, "overhead = false", "overhead = 1"),
+        ("overhead in [bench]", "1", "true or false"),
+    ),
+    "only word of a list wrong": (
+        changed(RESCUE, "[bench]", '[bench]\norder = ["spring"]'),
+        ("order (entry 1) in [bench]", '"spring"', '"bracket"'),
     ),
     "not TOML": (changed(RESCUE, "wall = 8", "wall 8"), ("line 22", "not TOML")),
     "key twice": (changed(RESCUE, "wall = 8", "wall = 8\nwall = 9"), ("not TOML", "line 23")),

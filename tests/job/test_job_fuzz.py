@@ -11,7 +11,7 @@ from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
-from job_texts import CAST, RESCUE, TRUSS
+from job_texts import CAST, FIXTURE, RESCUE, TRUSS
 
 from axlewright.errors import AxlewrightError
 from axlewright.job import Job, parse_job, read_job
@@ -23,6 +23,7 @@ KEYS = sorted(
         if "=" in line and line[0] not in "# "
     }
 )
+FIXTURE_KEYS = ["prebend", "shim_step", "support", "plane", "stiffness", "shim_under", "shim_behind", "at"]
 SECTIONS = [
     "job",
     "housing",
@@ -33,6 +34,7 @@ SECTIONS = [
     "bracket",
     "welder",
     "supports",
+    "fixture",
     "bench",
     "limits",
     "ambient",
@@ -61,7 +63,7 @@ scalars = st.one_of(
     st.booleans(),
     st.dates(datetime.date(1, 1, 1)),
 )
-names = st.sampled_from([*KEYS, *SECTIONS]) | st.text(max_size=8)
+names = st.sampled_from([*KEYS, *SECTIONS, *FIXTURE_KEYS]) | st.text(max_size=8)
 values = st.recursive(
     scalars,
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(names, inner, max_size=5),
@@ -119,7 +121,7 @@ def test_any_toml_tree_is_refused_politely(tree: dict[str, Any], units: str) -> 
 @st.composite
 def mutated_demos(draw: st.DrawFn) -> str:
     """A demo with up to four lines dropped, doubled, swapped, given another value, or scratched."""
-    lines = draw(st.sampled_from([RESCUE, TRUSS, CAST])).splitlines()
+    lines = draw(st.sampled_from([RESCUE, TRUSS, CAST, TRUSS + FIXTURE])).splitlines()
     for _ in range(draw(st.integers(1, 4))):
         n, other = draw(st.integers(0, len(lines) - 1)), draw(st.integers(0, len(lines) - 1))
         match draw(st.sampled_from(["drop", "double", "swap", "value", "key", "scratch"])):

@@ -31,12 +31,17 @@ TABLES: dict[str, KeyPath] = {
     "`[[bracket]]`": ("bracket",),
     "`[welder]`": ("welder",),
     "`[supports]`": ("supports",),
+    "`[fixture]`": ("fixture",),
+    "`[[fixture.support]]`": ("fixture", "support"),
     "`[bench]`": ("bench",),
     "`[limits]`": ("limits",),
     "`[ambient]`": ("ambient",),
 }
-HEADED = {"left_tube", "right_tube", "centre", "knuckle_flange", "perch", "seal"}
-"""Keys of [housing] that are tables."""
+HEADED = {
+    "`[housing]`": {"left_tube", "right_tube", "centre", "knuckle_flange", "perch", "seal"},
+    "`[fixture]`": {"support"},
+}
+"""Keys that are tables with headings of their own."""
 
 
 def _rows(heading: str) -> dict[str, str]:
@@ -55,7 +60,7 @@ def _record(path: KeyPath) -> dict:
 @pytest.mark.parametrize("heading", TABLES)
 def test_every_key_has_its_row(heading: str) -> None:
     """The rows under a heading are the table's keys, in order; tables have their own headings."""
-    tables = HEADED if heading == "`[housing]`" else set()
+    tables = HEADED.get(heading, set())
     expected = [key for key in _record(TABLES[heading])["properties"] if key not in tables]
     assert list(_rows(heading)) == expected
 

@@ -3,12 +3,36 @@
 from __future__ import annotations
 
 import pytest
-from job_texts import CAST, RESCUE, TRUSS, caught, changed, check_message, renamed, with_bracket
+from job_texts import CAST, FIXTURE, RESCUE, TRUSS, caught, changed, check_message, renamed, with_bracket
 
 from axlewright.errors import GeometryError
 from axlewright.job import parse_job
 
 GEOMETRY_FAULTS = {
+    "fixture that only carries": (
+        TRUSS + changed(FIXTURE, "[[fixture.support]]\nat = 1170\n", ""),
+        ("[fixture.support]", "2 supports in a plane", "three supports", "leave [fixture] out"),
+    ),
+    "fixture support beyond the flange": (
+        TRUSS + changed(FIXTURE, "at = 1170", "at = 1301"),
+        ("at in [[fixture.support]] no. 3", "1301 mm", "0 to 1300 mm"),
+    ),
+    "fixture supports on one place": (
+        TRUSS + changed(FIXTURE, "at = 650", "at = 140"),
+        ("at in [[fixture.support]] no. 2", "140 mm", "another support", "50 mm apart"),
+    ),
+    "shim where the support does not hold": (
+        TRUSS + changed(FIXTURE, "at = 1170", "at = 1170\nshim_behind = 2"),
+        ("shim_behind in [[fixture.support]] no. 3", 'its plane is "vertical"', 'plane = "fore-aft"'),
+    ),
+    "shims beside a pre-bend left to the plan": (
+        TRUSS + changed(FIXTURE, 'prebend = "given"', 'prebend = "best"'),
+        ("prebend in [fixture]", '"best"', 'prebend = "given"'),
+    ),
+    "given pre-bend without a shim": (
+        TRUSS + FIXTURE.replace("shim_under", "#").replace("shim_behind", "#"),
+        ("prebend in [fixture]", "no support of this file has a shim", "shim_under"),
+    ),
     "wall not thinner than the radius": (
         changed(
             RESCUE,

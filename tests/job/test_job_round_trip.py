@@ -13,6 +13,8 @@ from axlewright.job.schema import (
     Bench,
     Bracket,
     Centre,
+    Fixture,
+    FixtureSupport,
     Guard,
     Gusset,
     Housing,
@@ -71,6 +73,24 @@ def housings(draw: st.DrawFn) -> Housing:
 
 
 @st.composite
+def fixtures(draw: st.DrawFn) -> Fixture:
+    """Fixtures of three to five supports, with and without shims."""
+    given_shims = draw(st.booleans())
+    supports = []
+    for at in (0.1, 0.3, 0.55, 0.8, 1.1)[: draw(st.integers(3, 5))]:
+        plane = draw(st.sampled_from(["vertical", "both"]))
+        shims = {"shim_under": draw(metres(0, 0.03))} if given_shims else {}
+        if given_shims and plane == "both":
+            shims["shim_behind"] = draw(metres(0, 0.03))
+        supports.append(FixtureSupport(at=at, plane=plane, stiffness=draw(metres(5e5, 1e9)), **shims))
+    return Fixture(
+        prebend="given" if given_shims else draw(st.sampled_from(["best", "none"])),
+        shim_step=draw(metres(1e-5, 5e-3)),
+        supports=tuple(supports),
+    )
+
+
+@st.composite
 def jobs(draw: st.DrawFn) -> Job:
     """Jobs whose dimensions fit together by construction, with any subset of attachments."""
     housing = draw(housings())
@@ -113,7 +133,7 @@ def jobs(draw: st.DrawFn) -> Job:
         name="gusset",
         end=draw(st.sampled_from(["left", "right"])),
         clock=draw(metres(3, 9)),
-        length=draw(metres(0.03, 0.08)),
+        length=draw(metres(0.03, 0.055)),
         height=draw(metres(0.02, 0.05)),
         thickness=draw(plate),
     )
@@ -143,6 +163,9 @@ def jobs(draw: st.DrawFn) -> Job:
         tack_seconds=draw(metres(0, 30)),
         cool_down=draw(metres(60, 7200)),
         beads_between_cool_downs=draw(st.integers(1, 50)),
+        turns=draw(st.lists(metres(0, 359.9), min_size=1, max_size=12, unique=True)),
+        turn_time=draw(metres(30, 3600)),
+        overhead=draw(st.booleans()),
         order=tuple(draw(st.permutations(["truss", "guard", "spacer"]))),
     )
     limits = Limits(
@@ -161,6 +184,7 @@ def jobs(draw: st.DrawFn) -> Job:
         brackets=draw(st.sampled_from([(), (bracket,)])),
         welder=welder,
         supports=Supports(left=draw(metres(0.1, 0.4)), right=draw(metres(0.8, 1.2))),
+        fixture=draw(st.none() | fixtures()),
         bench=bench,
         limits=limits,
         ambient=Ambient(temperature=draw(metres(-30, 50))),
@@ -183,10 +207,11 @@ def test_demos_read_back_in_both_units(name: str, units: str) -> None:
 
 
 def test_written_numbers_are_short() -> None:
-    """Tape readings come out as they went in: 89, 54.5, 15 min."""
+    """Tape readings come out as they went in: 89, 54.5, 15 min, a quarter turn as 90."""
     assert "outside_diameter = 89\n" in write_job(parse_job(RESCUE, "demo"))
     assert "length = 54.5\n" in write_job(parse_job(CAST, "demo"))
     assert 'cool_down = "15 min"' in write_job(parse_job(CAST, "demo"))
+    assert "turns = [0, 90, 180, 270]\n" in write_job(parse_job(CAST, "demo"))
 
 
 def test_the_usual_bead_on_a_short_seam_reads_back() -> None:
@@ -209,3 +234,9 @@ def test_the_file_is_in_shop_units_and_the_model_in_si() -> None:
     assert job.welder.travel_speed == 0.0045
     assert job.welder.wire_feed == pytest.approx(6.5 / 60.0, abs=1e-12)
     assert parse_job(RESCUE, "demo").bench.cool_down == 900.0
+    assert parse_job(RESCUE, "demo").bench.turn_time == 120.0
+
+
+def test_the_usual_turns_are_those_of_the_demo() -> None:
+    """A file that says nothing of turns has the four quarter turns, 2 minutes each, and nothing overhead."""
+    assert parse_job(TRUSS, "demo").bench == parse_job(RESCUE, "demo").bench

@@ -14,9 +14,13 @@ from axlewright.housing.seam import Seam
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.common_practice import common_practice
-from axlewright.plan.ours import our_plan
+from axlewright.plan.ours import Ours, our_plan
 from axlewright.plan.report import PlanReport
-from axlewright.plan.reporting import plan_report
+from axlewright.plan.reporting import Choice, plan_report
+from axlewright.plan.search.search import Search
+
+SAMPLES = 16
+"""Draws of uncertain inputs in reports whose bands do not matter much."""
 
 TWO_BRACKETS = strip("upper", at=300, length=100) + strip("lower", at=650, clock=6, length=100)
 
@@ -42,21 +46,32 @@ def common_for(job: Job) -> Trial:
     return _common(job.model_dump_json())
 
 
+QUICK = Search(plans=150, seconds=600.0)
+"""A search for tests that do not ask how good the best plan is."""
+
+
 @cache
-def _ours(text: str) -> Trial:
+def _ours(text: str, search: Search) -> Ours:
     job = Job.model_validate_json(text)
-    return our_plan(bench_for(job), common_for(job))
+    return our_plan(bench_for(job), common_for(job), search)
+
+
+def searched(job: Job, search: Search = QUICK) -> Ours:
+    """Our plan of a job, with what it was chosen from."""
+    return _ours(job.model_dump_json(), search)
 
 
 def ours_for(job: Job) -> Trial:
     """Our plan tried on a job."""
-    return _ours(job.model_dump_json())
+    return searched(job).trial
 
 
 @cache
 def _report(text: str) -> PlanReport:
     job = Job.model_validate_json(text)
-    return plan_report(job, bench_for(job), ours_for(job), common_for(job))
+    ours = searched(job)
+    choice = Choice(ours.trade_off, ours.why)
+    return plan_report(job, ours.bench, ours.trial, common_for(job), SAMPLES, choice=choice)
 
 
 def report_for(job: Job) -> PlanReport:
@@ -68,7 +83,7 @@ def report_for(job: Job) -> PlanReport:
 def common_report(name: str) -> PlanReport:
     """A demo's report with common practice in place of our plan, which spares the search."""
     job = demo(name)
-    return plan_report(job, bench_for(job), common_for(job), common_for(job))
+    return plan_report(job, bench_for(job), common_for(job), common_for(job), SAMPLES)
 
 
 def plan_json(report: PlanReport) -> dict[str, Any]:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import jsonschema
 import pytest
 from plan.planned import common_report, plan_json, report_for, small_job
+from sheets.sample_report import sample_report
+from sheets.sample_trade import trade_off
 
 from axlewright.job.reading import parse_job
 from axlewright.job.writing import write_job
@@ -66,7 +69,10 @@ def test_an_inch_job_is_written_in_millimetres() -> None:
     ours, other = (plan_json(report_for(job)) for job in (metric, parse_job(inches, "inches")))
     assert (ours["job"].pop("units"), other["job"].pop("units")) == ("mm", "inch")
     for plan in (ours, other):
-        del plan["model"]
+        # Reasons are texts for the shop, in its own units.
+        del plan["model"], plan["trade_off"]["why"]
+        for bead in plan["beads"]:
+            del bead["why"]
     assert _rounded(ours) == _rounded(other)
 
 
@@ -94,6 +100,41 @@ def test_json_and_report_tell_the_same() -> None:
     assert written["predicted"]["bow_mm"]["vertical"] == pytest.approx(1e3 * shape.bow_vertical, abs=5e-4)
     assert written["predicted"]["camber_deg"]["left"] == pytest.approx(shape.camber_deg.left, abs=5e-5)
     assert len(written["common_practice"]["beads"]) == len(report.common_practice.beads)
+
+
+def test_turns_reasons_and_longer_tacks_are_written() -> None:
+    """Each bead has turn, position and reason, each tack its length in mm, the sums turns and their minutes."""
+    report = sample_report(full=False)
+    written = plan_json(report)
+    beads = zip(written["beads"], report.ours.beads, strict=True)
+    assert all((b["turn_deg"], b["position"], b["why"]) == (p.turn_deg, p.position, p.why) for b, p in beads)
+    assert {bead["turn_deg"] for bead in written["beads"]} == {90.0, 270.0, 0.0}
+    lengths = {tack["number"]: (tack["length_mm"], tack["enlarged"]) for tack in written["tacks"]}
+    assert lengths[3] == lengths[14] == (30.0, True) and lengths[4] == (20.0, False)
+    assert (written["totals"]["turns"], written["totals"]["turn_min"]) == (3, 6.0)
+    assert written["totals"]["distortion_mm"] == pytest.approx(0.28)
+
+
+def test_the_trade_off_is_written() -> None:
+    """Every plan compared is there in mm and minutes, with common practice, choice and reason; else null."""
+    report = sample_report(full=False)
+    validator = jsonschema.Draft202012Validator(plan_schema())
+    written = plan_json(report)
+    trade, kept = written["trade_off"], report.trade_off
+    validator.validate(written)
+    for entry, point in zip(trade["points"], kept.points, strict=True):
+        assert entry["number"] == point.number and entry["within"] == point.within
+        assert entry["bench_min"] == pytest.approx(point.bench_s / 60, abs=0.005)
+        assert entry["distortion_mm"] == pytest.approx(1e3 * point.distortion, abs=5e-4)
+        assert entry["tack_utilisation"] == pytest.approx(point.tack_utilisation, abs=5e-4)
+    assert (trade["common_practice"]["number"], trade["chosen"], trade["recommended"]) == (0, 9, 9)
+    assert (trade["why"], trade["tried"], trade["stopped"]) == (kept.why, 4812, False)
+    none = plan_json(replace(report, trade_off=trade_off(4, recommended=None, chosen=1)))
+    assert none["trade_off"]["recommended"] is None
+    alone = plan_json(replace(report, trade_off=None))
+    assert alone["trade_off"] is None
+    validator.validate(none)
+    validator.validate(alone)
 
 
 def test_there_is_no_number_that_is_none() -> None:

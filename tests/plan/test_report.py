@@ -6,13 +6,13 @@ import dataclasses
 
 import numpy as np
 import pytest
-from plan.planned import common_for, common_report, ours_for, report_for, small_job
+from plan.planned import SAMPLES, common_for, common_report, report_for, small_job
 from reference.benches import bench_for
 from reference.jobs import demo
 
 from axlewright.job.schema import Job
-from axlewright.plan.band import NARROWEST, SHRINKAGE_SPREAD, figures
 from axlewright.plan.cautions import cautions
+from axlewright.plan.how_sure import NARROWEST
 from axlewright.plan.report import Plan, PlannedBead, Shape
 
 OPPOSITE = {
@@ -47,7 +47,8 @@ def test_totals_add_up(job: Job) -> None:
         waits = sum(bead.wait_s for bead in plan.beads)
         between = len(plan.beads) * habits.between_beads
         totals = plan.totals
-        assert totals.bench_s == pytest.approx(tack_stage + sum(arcs) + between + waits)
+        assert totals.bench_s == pytest.approx(tack_stage + sum(arcs) + between + waits + totals.turn_s)
+        assert totals.turn_s == totals.turns * job.bench.turn_time
         assert totals.arc_s == pytest.approx(sum(arcs) + len(plan.tacks) * tack_arc)
         assert totals.wait_s == pytest.approx(waits)
         assert totals.hottest_spot_c == pytest.approx(max(bead.spot_c for bead in plan.beads))
@@ -65,11 +66,12 @@ def test_heat_is_power_over_speed_times_length() -> None:
 
 
 def test_starts_follow_waits() -> None:
-    """Each bead starts when the one before has ended and the usual time and its own wait have passed."""
+    """Each bead starts when the one before has ended and the usual time, any turning and its own wait have passed."""
     job = small_job()
     for plan in both_plans(job):
         for one, following in zip(plan.beads[:-1], plan.beads[1:], strict=True):
-            expected = one.start_s + one.arc_s + job.bench.between_beads + following.wait_s
+            turning = job.bench.turn_time if following.turn_deg != one.turn_deg else 0.0
+            expected = one.start_s + one.arc_s + turning + job.bench.between_beads + following.wait_s
             assert following.start_s == pytest.approx(expected)
 
 
@@ -83,18 +85,27 @@ def test_the_band_holds_the_prediction_and_is_no_narrower_than_a_quarter(job: Jo
         assert np.all(high - middle >= least) and np.all(middle - low >= least)
 
 
-@pytest.mark.analytical
-def test_the_band_reaches_as_far_as_stronger_shrinkage() -> None:
-    """Walking the plan with shrinkage at the edge of its spread stays inside the band and moves the bow by it."""
-    job = demo("truss-only")
-    bench, trial = bench_for(job), ours_for(job)
-    prediction = report_for(job).ours.prediction
-    for factor in (1 - SHRINKAGE_SPREAD, 1 + SHRINKAGE_SPREAD):
-        varied = dataclasses.replace(bench, shrink_factor=factor)
-        row = figures(varied.shape(varied.walk(varied.in_time(trial.timeline.steps))))
-        slack = 1e-12
-        assert np.all(flat(prediction.low) - slack <= row) and np.all(row <= flat(prediction.high) + slack)
-        assert abs(row[4] - trial.shape.bow_vertical) > 0.1 * abs(trial.shape.bow_vertical)
+def test_every_figure_that_is_not_certain_has_its_band() -> None:
+    """Temperatures, tack load and distortion have bands in order; a seal only where there is one."""
+    for report in (common_report("rescue-truck"), report_for(small_job())):
+        for plan in (report.ours, report.common_practice):
+            bands, totals = plan.how_sure, plan.totals
+            assert bands is not None and (bands.seal_c is None) == (totals.seal_c is None)
+            for name in ("hottest_spot_c", "bearing_seat_c", "seal_c", "tack_utilisation", "distortion"):
+                band, value = getattr(bands, name), getattr(totals, name)
+                if band is not None:
+                    assert band.low < band.middle < band.high
+                    assert band.middle == pytest.approx(value, rel=0.2)
+            assert bands.hottest_spot_c.low > totals.ambient_c
+
+
+def test_a_report_says_how_sure_it_is() -> None:
+    """With common practice in place of our plan it is as good as itself; all inputs and figures are named."""
+    sure = common_report("rescue-truck").how_sure
+    assert sure is not None and sure.samples == SAMPLES
+    assert sure.all_three == 1.0
+    assert {"distortion", "hottest_spot", "tack_load", "seal"} <= {matter.figure for matter in sure.matters}
+    assert all(len(matter.shares) == len(sure.inputs) for matter in sure.matters)
 
 
 @pytest.mark.parametrize("name", ["rescue-truck", "cast-centre"])

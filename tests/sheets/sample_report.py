@@ -6,11 +6,16 @@ import itertools
 from dataclasses import dataclass, replace
 
 import numpy as np
+from sheets.sample_trade import trade_off, with_turns
 
 from axlewright.plan.report import (
     AxisLine,
+    Band,
+    HowSure,
+    Matter,
     ModelSize,
     Plan,
+    PlanBands,
     PlannedBead,
     PlannedTack,
     PlanReport,
@@ -20,6 +25,7 @@ from axlewright.plan.report import (
     Sides,
     Totals,
     Trace,
+    UncertainInput,
     WelderNotes,
 )
 
@@ -235,7 +241,7 @@ def prediction(vertical: float) -> Prediction:
     """A shape with a band of 35 % either side."""
     middle = shape(1.0, vertical)
     axis = axis_line(middle.bow_vertical, middle.bow_fore_aft)
-    return Prediction(middle, shape(1.35, vertical), shape(0.65, vertical), axis)
+    return Prediction(middle, shape(1.35, vertical), shape(0.65, vertical), axis, shape(1.02, vertical))
 
 
 def make_plan(
@@ -248,6 +254,30 @@ def make_plan(
     hottest = max(bead.spot_c for bead in beads)
     totals = Totals(end_s, arc, waits, hottest, AMBIENT, 0.78, 41.0, 38.0)
     return Plan(name, tacks, beads, totals, prediction(vertical), make_traces(beads, end_s + 1800.0))
+
+
+def plan_bands(totals: Totals) -> PlanBands:
+    """Bands about the sums of a plan."""
+    hot, seat, seal = (
+        Band(value - 4.0, value + 0.5, value + 6.0) for value in (totals.hottest_spot_c, 41.0, 38.0)
+    )
+    bent = totals.distortion
+    return PlanBands(hot, seat, seal, Band(0.61, 0.79, 1.08), Band(0.7 * bent, 1.02 * bent, 1.4 * bent))
+
+
+def how_sure() -> HowSure:
+    """Three inputs and what three figures depend on."""
+    inputs = (
+        UncertainInput("shrinkage along the bead", 0.72, 1.4, "a book"),
+        UncertainInput("arc heat", 0.9, 1.1, "a paper"),
+        UncertainInput("air cooling", 0.73, 1.38, "judgement"),
+    )
+    matters = (
+        Matter("distortion", (0.66, 0.12, 0.001)),
+        Matter("hottest_spot", (0.0, 0.63, 0.21)),
+        Matter("tack_load", (0.43, 0.2, 0.1)),
+    )
+    return HowSure(200, 0.97, 0.885, 1.0, 0.86, 0.83, inputs, matters)
 
 
 def sample_report(*, full: bool = True, inch: bool = False) -> PlanReport:
@@ -267,4 +297,8 @@ def sample_report(*, full: bool = True, inch: bool = False) -> PlanReport:
     welder = WelderNotes("135", 22.0, 180.0, 0.006, 0.8, 528e3, 0.0035, 0.005, 3.6)
     model = ModelSize(12000, 21000, 279, 4.1, False)
     names = ("Support truck front axle", "MR-0417")
-    return PlanReport(*names, inch, LENGTH, model, welder, lines, ours, common, CAUTIONS, LEFT_OUT)
+    ours = with_turns(ours)
+    common = replace(common, totals=replace(common.totals, distortion=4.9e-4))
+    ours, common = (replace(plan, how_sure=plan_bands(plan.totals)) for plan in (ours, common))
+    facts = (*names, inch, LENGTH, model, welder, lines, ours, common, CAUTIONS, LEFT_OUT)
+    return PlanReport(*facts, trade_off=trade_off(), how_sure=how_sure())

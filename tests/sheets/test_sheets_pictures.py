@@ -169,7 +169,7 @@ def test_no_pyplot_is_loaded() -> None:
 def test_drawings_are_saved_as_svg_and_png(tmp_path: Path) -> None:
     """Every drawing is written in both formats, and the list names what was written."""
     written = save_drawings(sample_report(full=False), tmp_path)
-    names = ["weld-map-1", "temperature", "cold-shape"]
+    names = ["weld-map-1", "temperature", "cold-shape", "trade-off", "what-matters"]
     assert [path.name for path in written] == [f"{n}{end}" for n in names for end in (".svg", ".png")]
     assert sorted(tmp_path.iterdir()) == sorted(written)
     for path in written:

@@ -14,7 +14,8 @@ from sample_report import all_round, clock_face, sample_report, straight, uprigh
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark, mark_along, runs_along_axle, seam_works
 from axlewright.sheets.summary import summary
-from axlewright.sheets.text import _font, breakable, clean, drawable, fitted, width_of
+from axlewright.sheets.text import _font, breakable, clean, drawable, fitted, width_of, wrapped
+from axlewright.sheets.turns import enlarged_tacks, turns_before
 
 
 @pytest.mark.analytical
@@ -66,7 +67,74 @@ def test_overloaded_tacks_are_called_overloaded() -> None:
     rows = {row[0]: row for row in summary(replace(report, ours=replace(report.ours, totals=totals)))}
     assert rows["tack load, of its strength"][1] == "112 %, overloaded"
     assert rows["tack load, of its strength"][3] == "78 %"
-    assert rows["seal, at most"][1:] == ["", "", "38 °C", ""]
+    assert rows["seal, at most"][1:] == ["", "", "38 °C", "34 to 44 °C"]
+
+
+def test_turns_and_distortion_stand_among_the_sums() -> None:
+    """Turns with their time are listed where a plan has any, distortion with no sign in the shop's unit."""
+    report = sample_report(full=False)
+    rows = {row[0]: row for row in summary(report)}
+    assert rows["turns of the housing"][1::2] == ["3", "none"]
+    assert rows["of which turning"][1::2] == ["6 min", "none"]
+    assert rows["distortion (bow, camber and toe together)"][1::2] == ["0.28 mm", "0.49 mm"]
+    inch = {row[0]: row for row in summary(sample_report(full=False, inch=True))}
+    assert inch["distortion (bow, camber and toe together)"][1::2] == ["0.011 in", "0.019 in"]
+    still = replace(report.ours, totals=replace(report.ours.totals, turns=0, turn_s=0.0))
+    assert "turns of the housing" not in {row[0] for row in summary(replace(report, ours=still))}
+
+
+@pytest.mark.parametrize(
+    ("degrees", "words"),
+    [
+        (0.0, "as on the vehicle"),
+        (90.0, "front side up"),
+        (180.0, "upside down"),
+        (270.0, "rear side up"),
+        (360.0, "as on the vehicle"),
+        (45.0, "turned 45° (90° is front side up)"),
+    ],
+)
+def test_how_the_housing_lies_is_put_into_words(degrees: float, words: str) -> None:
+    """Quarter turns have names; anything between is told by its angle and what the angle counts towards."""
+    assert wording.turned(degrees) == words
+
+
+def test_turns_are_told_from_how_the_bead_before_lay() -> None:
+    """It is tacked as on the vehicle: a first bead lying so needs no turn, a change later does."""
+    beads = sample_report(full=False).ours.beads[:4]
+    lying = [replace(b, turn_deg=lie) for b, lie in zip(beads, (0.0, 0.0, 180.0, 0.0), strict=True)]
+    assert turns_before(lying) == ("", "", "upside down", "as on the vehicle")
+
+
+def test_longer_tacks_are_grouped_by_length() -> None:
+    """Tacks of one length are named together, the shorter group first; without any there is no sentence."""
+    tacks = sample_report(full=False).ours.tacks[:5]
+    lengths = (0.02, 0.04, 0.03, 0.04, 0.02)
+    mixed = [
+        replace(t, number=k + 1, length=length, enlarged=length > 0.02)
+        for k, (t, length) in enumerate(zip(tacks, lengths, strict=True))
+    ]
+    said = "Make these tacks longer: T3: 30 mm; T2, T4: 40 mm, all others 20 mm."
+    assert enlarged_tacks(mixed, False) == said
+    assert enlarged_tacks(mixed[1:4], True) == "Make these tacks longer: T3: 1 3/16 in; T2, T4: 1 9/16 in."
+    assert enlarged_tacks(mixed[:1], False) == ""
+
+
+def test_only_positions_that_occur_are_explained() -> None:
+    """Welding positions are explained in the order of the standard, unknown ones not at all."""
+    assert wording.positions(["PF", "PA", "PF", ""]) == "PA flat, PF vertical up"
+    assert wording.positions([""]) == ""
+
+
+def test_texts_are_wrapped_between_words() -> None:
+    """Lines stay within the width and hold the text in order; what is too much for the last line is cut."""
+    text = "one two three four five six seven eight nine ten"
+    lines = wrapped(text, 20.0, 9.0, most=9)
+    assert len(lines) > 2 and " ".join(lines) == text
+    assert all(width_of(line, 9.0) <= 20.0 for line in lines)
+    short = wrapped(text, 20.0, 9.0, most=2)
+    assert len(short) == 2 and short[0] == lines[0] and short[1].endswith("…")
+    assert wrapped("", 20.0, 9.0, most=2) == [""]
 
 
 def test_tapes_serve_only_seams_along_the_axle() -> None:

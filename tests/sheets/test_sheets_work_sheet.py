@@ -14,10 +14,12 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from sample_report import sample_report
+from sample_trade import trade_off
 
 from axlewright.errors import OutputError
 from axlewright.plan.report import PlanReport
 from axlewright.sheets import PAPERS, work_sheet_pdf, write_work_sheet
+from axlewright.sheets.trade_points import NONE_HOLDS
 from axlewright.sheets.work_sheet import _fonts
 
 NASTY = (
@@ -59,11 +61,12 @@ def renamed(report: PlanReport, name: str) -> PlanReport:
             replace(p, attachment=name, seam=f"{name} {number[p.attachment, p.seam]}", **extra)
             for p in getattr(report.ours, kind)
         )
-        for kind, extra in (("beads", {"direction": name}), ("tacks", {}))
+        for kind, extra in (("beads", {"direction": name, "position": name, "why": name}), ("tacks", {}))
     }
     traces = tuple(replace(trace, place=name) for trace in report.ours.traces)
     return replace(
         report,
+        trade_off=replace(report.trade_off, why=name),
         job_name=name,
         job_reference=name,
         cautions=(name,),
@@ -111,9 +114,76 @@ def test_bead_rows_hold_marks_wait_and_temperature(sheet: Path) -> None:
     """Beads stand with their marks in the shop's unit, the wait before them and the spot temperature."""
     text = flat(text_of(sheet))
     bead = next(b for b in sample_report(full=True).ours.beads if b.attachment == "Truss" and b.wait_s)
-    marks = f"{bead.from_x * 1000:.0f}mm{bead.to_x * 1000:.0f}mm{bead.direction}2min30s{bead.spot_c:.0f}°C"
-    assert flat(marks) in text
+    marks = f"{bead.from_x * 1000:.0f}mm{bead.to_x * 1000:.0f}mm"
+    assert flat(f"{marks}{bead.direction}{bead.position}2min30s{bead.spot_c:.0f}°C") in text
     assert "5:45o'clock6:15o'clock" in text
+
+
+@needs_pdftotext
+def test_bead_rows_hold_position_and_reason(sheet: Path) -> None:
+    """Each reason is printed as often as the plan has it, and the positions that occur are explained."""
+    report = sample_report(full=True)
+    text = text_of(sheet)
+    beads = text[text.index("Beads in order") : text.index("Shape when cold")]
+    for why in {bead.why for bead in report.ours.beads}:
+        assert beads.count(why) == sum(bead.why == why for bead in report.ours.beads)
+    assert len(re.findall(r" P[AB] ", beads)) >= len(report.ours.beads)
+    assert "PA flat, PB horizontal vertical." in beads and "PC " not in beads
+
+
+@needs_pdftotext
+@pytest.mark.parametrize("beads", [18, 19, 20])
+def test_turns_of_the_housing_are_ordered_on_the_page_of_their_bead(tmp_path: Path, beads: int) -> None:
+    """A row orders each turn before its bead, and is never the last thing on a page."""
+    report = sample_report(full=True)
+    lies = [90.0 if k < beads else 270.0 for k in range(len(report.ours.beads))]
+    turned = tuple(replace(b, turn_deg=lie) for b, lie in zip(report.ours.beads, lies, strict=True))
+    ours = replace(report.ours, beads=turned, tacks=report.ours.tacks[:2])
+    text = text_of(write_work_sheet(replace(report, ours=ours), tmp_path / "turned.pdf"))
+    assert text.count("Turn the housing:") == 2
+    first, second = (
+        text.index("Turn the housing: front side up"),
+        text.index("Turn the housing: rear side up"),
+    )
+    assert first < second
+    rest = text[second:]
+    assert f"\n{beads + 1} " in rest.split("page ")[0].replace("\n ", "\n")
+    assert not re.search(rf"^ ?{beads} (?!mm)", rest, re.M)
+
+
+@needs_pdftotext
+def test_longer_tacks_are_named_and_lengths_printed(sheet: Path) -> None:
+    """The sheet names the tacks to be made longer, and every tack stands with its length."""
+    text = text_of(sheet)
+    tacks = text[text.index("Tacks in order") : text.index("Hold point: before the first bead")]
+    assert "Make these tacks longer: T3, T14: 30 mm, all others 20 mm." in tacks
+    rows = sample_report(full=True).ours.tacks
+    # Twice more in the sentence above the table; distances such as 1020 mm do not stand alone.
+    assert len(re.findall(r"(?<![\d.] )(?<!\d)20 mm", tacks)) >= len(rows) - 2
+    assert len(re.findall(r"(?<!\d)30 mm", tacks)) == 3
+
+
+@needs_pdftotext
+def test_the_trade_off_has_its_page(tmp_path: Path) -> None:
+    """With plans compared there is a page for them; where none can be recommended the cover says so."""
+    usual = text_of(write_work_sheet(short_report(), tmp_path / "usual.pdf"))
+    assert "What was weighed against what" in usual and NONE_HOLDS not in usual
+    none = replace(short_report(), trade_off=trade_off(40, recommended=None, chosen=3))
+    assert NONE_HOLDS in text_of(write_work_sheet(none, tmp_path / "none.pdf")).split("\f")[0]
+    without = write_work_sheet(replace(short_report(), trade_off=None), tmp_path / "without.pdf")
+    assert "weighed against" not in text_of(without)
+    assert len(page_sizes(without)) == len(page_sizes(tmp_path / "usual.pdf")) - 1
+
+
+@needs_pdftotext
+def test_a_plan_without_positions_and_reasons_has_none_on_the_sheet(tmp_path: Path) -> None:
+    """Without positions there is no column for them."""
+    report = short_report()
+    bare = tuple(replace(bead, position="", why="", turn_deg=0.0) for bead in report.ours.beads)
+    text = text_of(
+        write_work_sheet(replace(report, ours=replace(report.ours, beads=bare)), tmp_path / "bare.pdf")
+    )
+    assert "Pos." not in text and "Turn the housing" not in text
 
 
 @needs_pdftotext
@@ -176,7 +246,7 @@ def test_odd_names_are_printed_as_they_are(tmp_path: Path, name: str) -> None:
     odd = write_work_sheet(renamed(short_report(), name), tmp_path / "odd.pdf")
     known = flat("".join(mark for mark in name if ord(mark) < 0x2E80))
     assert flat(text_of(odd)).count(known) >= 4
-    assert len(page_sizes(odd)) == 7
+    assert len(page_sizes(odd)) == 8
 
 
 @example("half \ud83d turned \u202e zero \x00 line \u2028")

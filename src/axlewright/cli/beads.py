@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
@@ -10,34 +11,71 @@ from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLin
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark, mark_along, runs_along_axle
 from axlewright.sheets.text import clean
+from axlewright.sheets.turns import turns_before
 
 SHORT = {"to the right": "right", "to the left": "left", "rearward": "back"}
 """Hands of travel in one word where the plan takes more."""
 
+TURN = "turn the housing:"
+"""Stands in the place of a seam where the housing is turned before the next bead."""
 
-def bead_table(report: PlanReport) -> Table:
-    """The beads of our plan in order."""
-    made = table("no.", "where", "from → to", "wait", "spot", folds=1, right=(0, 3, 4))
+
+_ROOMY = 10_000
+
+MORE = ("pos.", "why")
+"""Columns a wide window has room for: welding position and reason, the position first."""
+
+
+def bead_table(report: PlanReport, console: Console) -> tuple[Table, tuple[str, ...]]:
+    """The beads of our plan in order, and which of `MORE` did not fit into the window with no line broken."""
+    there = {"pos.": any(b.position for b in report.ours.beads), "why": any(b.why for b in report.ours.beads)}
+    wanted = tuple(name for name in MORE if there[name])
+    for count in range(len(wanted), 0, -1):
+        made = _beads(report, wanted[:count])
+        if console.measure(made, options=console.options.update(max_width=_ROOMY)).maximum <= console.width:
+            return made, wanted[count:]
+    return _beads(report, ()), wanted
+
+
+def _beads(report: PlanReport, more: tuple[str, ...]) -> Table:
+    """The table with some of the further columns."""
+    pos, why = ("pos.",) if "pos." in more else (), ("why",) if "why" in more else ()
+    columns = ("no.", "where", "from → to", *pos, "wait", "spot", *why)
+    made = table(*columns, folds=1, right=(0, 3 + len(pos), 4 + len(pos)))
     lines = _lines(report)
-    for bead in report.ours.beads:
+    for bead, turn in zip(report.ours.beads, turns_before(report.ours.beads), strict=True):
+        if turn:
+            made.add_row("", Text(TURN, style="bold"), Text(turn, style="bold"))
         made.add_row(
             str(bead.number),
             _where(bead),
             _stretch(lines[bead.attachment, bead.seam], bead, report.inch),
+            *(clean(bead.position) for _ in pos),
             wording.wait(bead.wait_s) or "-",
             wording.temperature(bead.spot_c, report.inch),
+            *(Text(clean(wording.sentence(bead.why))) for _ in why),
         )
+    return made
+
+
+def reasons(report: PlanReport) -> Table:
+    """Why each bead is next, with its welding position: for windows too narrow for these columns."""
+    made = table("no.", "pos.", "why this bead is next", folds=2, right=(0,))
+    for bead in report.ours.beads:
+        made.add_row(str(bead.number), clean(bead.position), Text(clean(wording.sentence(bead.why))))
     return made
 
 
 def tack_table(report: PlanReport) -> Table:
     """The tacks in order."""
-    made = table("tack", "where", "at", folds=1, right=(0, 2))
+    made = table("tack", "where", "at", "length", folds=1, right=(0, 2, 3))
     lines = _lines(report)
     for tack in report.ours.tacks:
         line = lines[tack.attachment, tack.seam]
         along = mark_along(line, tack.at_s, report.inch)
-        made.add_row(f"T{tack.number}", _where(tack), along or mark(line, tack.at_s, report.inch))
+        length = Text(wording.length(tack.length, report.inch), style="bold" if tack.enlarged else "")
+        place = along or mark(line, tack.at_s, report.inch)
+        made.add_row(f"T{tack.number}", _where(tack), place, length)
     return made
 
 

@@ -1,4 +1,4 @@
-"""The command line: `axlewright plan JOB.toml`, `axlewright demo`."""
+"""The command line: `axlewright plan JOB.toml`, `axlewright replan JOB.toml LOG.csv`, `axlewright demo`."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ import typer
 from axlewright import __version__, tasks
 from axlewright.cli.lines import aside
 from axlewright.cli.progress import Progress
+from axlewright.cli.replan import show_faults, show_replan
 from axlewright.cli.show import show_demos, show_plan, show_written
 from axlewright.errors import AxlewrightError
 from axlewright.sheets.output import check_folder
@@ -36,6 +37,7 @@ def plan(
     out: Annotated[Path | None, typer.Option(help="Folder for plan.json, drawings and work sheets.")] = None,
     json: Annotated[bool, typer.Option("--json", help="Print plan.json instead of the table.")] = False,
     tables: Annotated[bool, typer.Option("--tacks", help="List every tack as well.")] = False,
+    reasons: Annotated[bool, typer.Option("--why", help="List why each bead is next.")] = False,
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
     work = tasks.read_job(job)
@@ -47,8 +49,37 @@ def plan(
     if json:
         sys.stdout.write(tasks.plan_text(report))
     else:
-        show_plan(report, tables)
+        show_plan(report, tables, reasons)
     show_written(out, written, json)
+
+
+@app.command()
+def replan(
+    job: Annotated[Path, typer.Argument(help="The job file (TOML).", metavar="JOB.toml")],
+    log: Annotated[Path, typer.Argument(help="The bead log (CSV).", metavar="LOG.csv")],
+    plan: Annotated[
+        Path | None, typer.Option(help="plan.json of the plan begun with; left out, it is made again.")
+    ] = None,
+    at: Annotated[
+        str | None, typer.Option(help="The time now, as the log writes it; left out, its last entry.")
+    ] = None,
+    out: Annotated[Path | None, typer.Option(help="Folder for replan.json.")] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print replan.json instead of the tables.")] = False,
+) -> None:
+    """Follow a bead log: where things stand, the next bead and its wait, and the best way on from here."""
+    work = tasks.read_job(job)
+    if out is not None:
+        _check_out(out)
+    with Progress() as progress:
+        report = tasks.replan_job(work, log, plan, at, tasks.cache_folder(), progress.say)
+        written = tasks.write_replan(report, out) if out is not None else ()
+    show_faults(report)
+    if json:
+        sys.stdout.write(tasks.replan_text(report))
+    else:
+        show_replan(report)
+    if out is not None:
+        show_written(out, written, json)
 
 
 @app.command()

@@ -8,10 +8,14 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from axlewright.cli.beads import bead_table, how_to_read, tack_table
+from axlewright.cli.beads import bead_table, how_to_read, reasons, tack_table
+from axlewright.cli.fixture import show_fixture
 from axlewright.cli.lines import aside, output, put, put_lines, put_table, table
-from axlewright.plan.report import PlanReport
-from axlewright.sheets.summary import summary
+from axlewright.plan.report import PlanReport, TradeOff
+from axlewright.sheets.summary import OVERLOADED, summary
+from axlewright.sheets.sureness import BAND_HEADING, sentences
+from axlewright.sheets.trade_points import HEADINGS, HOW_TO_CHOOSE, NONE_HOLDS, how_many, reason, trade_rows
+from axlewright.sheets.turns import enlarged_tacks
 
 SIGNS = (
     "Camber: minus leans the top in. Toe: plus is toe-in. Bow: plus is the middle up, or forward; "
@@ -19,20 +23,35 @@ SIGNS = (
 )
 
 
-def show_plan(report: PlanReport, every_tack: bool) -> None:
-    """Print the plan, its figures beside common practice, and the cautions."""
+def show_plan(report: PlanReport, every_tack: bool, every_reason: bool = False) -> None:
+    """Print the plan, its figures beside common practice, what else could be had, and the cautions.
+
+    Args:
+        report: the finished plan.
+        every_tack: whether each tack is listed.
+        every_reason: whether the reason for each bead is listed where the window is too narrow to hold it.
+    """
     console = output()
     console.print()
     put(console, " · ".join(filter(None, (report.job_name, report.job_reference))), style="bold")
+    if report.trade_off is not None and report.trade_off.recommended is None:
+        console.print()
+        put(console, NONE_HOLDS, style="bold")
     console.print()
     for line in how_to_read(report):
         _indented(console, line)
     _tacks(console, report, every_tack)
-    put_table(console, bead_table(report))
+    _beads(console, report, every_reason)
     console.print()
     put_table(console, _figures(report))
     console.print()
     put(console, SIGNS)
+    for sentence in sentences(report):
+        put(console, sentence)
+    if report.fixture is not None:
+        show_fixture(console, report.fixture, report.inch)
+    if report.trade_off is not None:
+        _choice(console, report.trade_off, report.inch)
     _listed(console, "Before the arc", report.cautions)
     _listed(console, "What the prediction leaves out", report.left_out)
 
@@ -65,20 +84,60 @@ def _tacks(console: Console, report: PlanReport, every_tack: bool) -> None:
     if every_tack:
         put_table(console, tack_table(report))
         console.print()
+    longer = enlarged_tacks(report.ours.tacks, report.inch)
+    if longer:
+        put(console, longer, style="bold")
+        console.print()
+
+
+def _beads(console: Console, report: PlanReport, every_reason: bool) -> None:
+    """The beads; what the window has no room for is listed below them or said to be on the sheet."""
+    made, left_out = bead_table(report, console)
+    put_table(console, made)
+    if not left_out:
+        return
+    console.print()
+    if every_reason:
+        put_table(console, reasons(report))
+    else:
+        what = {"pos.": "welding positions (ISO 6947)", "why": "why each bead is next"}
+        put(
+            console,
+            f"On the work sheet, or here with --why: {' and '.join(what[name] for name in left_out)}.",
+        )
+
+
+def _choice(console: Console, trade: TradeOff, inch: bool) -> None:
+    """The plans of the trade-off that have a name, why the recommended one, and how to take another."""
+    console.print()
+    put(console, "Plans to choose from", style="bold")
+    headings = [words.replace(" ", "\n", 1) for words in HEADINGS]
+    made = table(*headings, folds=1, right=(0, 2, 3, 4, 5, 6))
+    for row in trade_rows(trade, inch):
+        made.add_row(*row, style="bold" if row[0] == str(trade.recommended) else "")
+    put_table(console, made)
+    console.print()
+    put(console, reason(trade), style="bold" if trade.recommended is None else "")
+    put(console, how_many(trade))
+    put(console, HOW_TO_CHOOSE)
 
 
 def _figures(report: PlanReport) -> Table:
     """Every figure of our plan with its band, common practice beside it."""
-    made = table("", "our plan", "band", "common\npractice", "band", folds=0, right=(1, 2, 3, 4))
-    for what, *cells in summary(report):
-        made.add_row(what, *_plain(*cells[:2]), *_plain(*cells[2:]))
+    made = table("", "our plan", BAND_HEADING, "common\npractice", BAND_HEADING, folds=0, right=(1, 2, 3, 4))
+    for what, ours, band, theirs, their_band in summary(report):
+        # Words for a sign are left to `SIGNS`; a tack that is overloaded is said under its figure.
+        (number, remark), (other, other_remark) = (_parted(figure) for figure in (ours, theirs))
+        made.add_row(what, number, band, other, their_band)
+        if OVERLOADED in (remark, other_remark):
+            made.add_row("", remark, "", other_remark, "")
     return made
 
 
-def _plain(figure: str, band: str) -> tuple[str, str]:
-    """A figure without the words for its sign, which `SIGNS` explains; a remark without a band takes its place."""
+def _parted(figure: str) -> tuple[str, str]:
+    """A figure and what is said of it."""
     number, _, word = figure.partition(", ")
-    return number, band or word
+    return number, word
 
 
 def _listed(console: Console, heading: str, texts: Iterable[str]) -> None:

@@ -18,7 +18,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import cholesky, solve_triangular
+from scipy.linalg.lapack import dpotrf, dtrtrs
 
 from axlewright.solid.mesh import Floats
 
@@ -28,18 +28,24 @@ class SpringSet:
     """Springs in order of birth.
 
     Args:
-        lower: Cholesky factor of 1/k + C, shape (n, n) [m/N].
+        lower: Cholesky factor of 1/k + C, shape (n, n), rows contiguous [m/N].
     """
 
     lower: Floats
 
     def forward(self, right: Floats) -> Floats:
         """L^-1 right, shape (n, ...)."""
-        return solve_triangular(self.lower, right, lower=True, check_finite=False)
+        return self._solve(right, 1)
 
     def backward(self, right: Floats) -> Floats:
         """L^-T right, shape (n, ...); rows of springs not yet born must be zero."""
-        return solve_triangular(self.lower, right, lower=True, trans="T", check_finite=False)
+        return self._solve(right, 0)
+
+    def _solve(self, right: Floats, transposed: int) -> Floats:
+        # LAPACK counts columns first: it sees L, whose rows are contiguous, as the upper factor L^T.
+        answer, info = dtrtrs(self.lower.T, right, lower=0, trans=transposed)
+        assert info == 0, "the diagonal of a Cholesky factor is positive"
+        return np.asarray(answer)
 
 
 def spring_set(compliance: Floats, stiffness: Floats) -> SpringSet:
@@ -52,9 +58,21 @@ def spring_set(compliance: Floats, stiffness: Floats) -> SpringSet:
     Raises:
         ValueError: the compliance is not positive definite, which no held structure shows.
     """
-    flexible = compliance.copy()
+    flexible = np.array(compliance)
     flexible[np.diag_indices_from(flexible)] += 1.0 / stiffness
-    try:
-        return SpringSet(cholesky(flexible, lower=True, overwrite_a=True, check_finite=False))
-    except np.linalg.LinAlgError as error:
-        raise ValueError("the structure's compliance is not positive definite: a part is not held") from error
+    return factorised(flexible)
+
+
+def factorised(flexible: Floats) -> SpringSet:
+    """Factorise 1/k + C in place.
+
+    Args:
+        flexible: 1/k + C, symmetric, shape (n, n), rows contiguous [m/N]; it is overwritten.
+
+    Raises:
+        ValueError: as for `spring_set`.
+    """
+    upper, info = dpotrf(flexible.T, lower=0, clean=1, overwrite_a=1)
+    if info != 0:
+        raise ValueError("the structure's compliance is not positive definite: a part is not held")
+    return SpringSet(upper.T)

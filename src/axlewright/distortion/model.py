@@ -6,7 +6,7 @@ import hashlib
 import json
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
 
@@ -14,9 +14,10 @@ import numpy as np
 
 from axlewright.distortion.condense import Condensed, condense, full_model
 from axlewright.distortion.store import load_arrays, save_arrays
-from axlewright.heat.reduce import HeatModes, reduce_heat
+from axlewright.heat.reduce import FlowParts, HeatModes, reduce_heat
 from axlewright.heat.state import Pass, arc_pass
 from axlewright.heat.system import heat_system, host_share, thicknesses
+from axlewright.heat.varied import HeatFactors, varied_modes
 from axlewright.housing.assembly import Assembly, assemble_job
 from axlewright.housing.seam import stretches_of
 from axlewright.job.schema import Job
@@ -25,8 +26,14 @@ from axlewright.solid.mesh import Floats, Ints
 BUILDING_ROOMS = ("solid", "weld", "housing", "heat", "distortion")
 """Rooms whose code shapes a model."""
 
-ARRAYS = {"rate", "inlet", "spot", "places", "watch", "compliance", "thermal", "stations"}
+ARRAYS = {
+    *("rate", "inlet", "spot", "places", "watch", "loss", "across_seams"),
+    *("compliance", "thermal", "stations"),
+}
 """Names of the arrays a model is kept as."""
+
+USUAL_PAUSES = 64
+"""How many pauses are remembered with what they leave of each mode."""
 
 Say = Callable[[str], None]
 """Told what is being worked on, for people who wait."""
@@ -72,6 +79,24 @@ class Model:
         """Arc passes worked out so far, by bead, sense, power and travel speed: every plan uses them again."""
         return {}
 
+    @cached_property
+    def faded(self) -> dict[float, Floats]:
+        """Share of each mode left after the pauses that come again and again."""
+        return {}
+
+    def fading(self, seconds: float) -> Floats:
+        """Share of each mode left after a time without an arc, shape (m,)."""
+        if seconds not in self.faded:
+            if len(self.faded) >= USUAL_PAUSES:
+                self.faded.clear()
+            self.faded[seconds] = np.exp(-self.modes.rate * seconds)
+        return self.faded[seconds]
+
+    def varied(self, factors: HeatFactors) -> Model:
+        """The same housing with other heat flow, without building it again; see `heat.varied`."""
+        modes, turn = varied_modes(self.modes, factors)
+        return replace(self, modes=modes, base=Condensed(self.base.compliance, self.base.thermal @ turn))
+
     def bead_pass(self, bead: int, reverse: bool, power: float, travel_speed: float) -> Pass:
         """What welding a bead does to the thermal state."""
         key = (bead, reverse, power, travel_speed)
@@ -110,6 +135,7 @@ def _built(assembly: Assembly, job: Job, say: Say) -> dict[str, Floats]:
     seals = tuple((seal.name, seal.at) for seal in job.housing.seals)
     beads = np.array([stretch.bead for stretch in assembly.stretches])
     modes, shapes = reduce_heat(heat_system(assembly, job.ambient.temperature, seals), beads)
+    assert modes.parts is not None
     say("solving the housing's stiffness")
     full = full_model(assembly)
     base = condense(full, shapes)
@@ -119,6 +145,8 @@ def _built(assembly: Assembly, job: Job, say: Say) -> dict[str, Floats]:
         "spot": modes.spot,
         "places": np.array(modes.places),
         "watch": modes.watch,
+        "loss": modes.parts.loss,
+        "across_seams": modes.parts.across_seams,
         "compliance": base.compliance,
         "thermal": base.thermal,
         "stations": full.readings.stations,
@@ -127,7 +155,8 @@ def _built(assembly: Assembly, job: Job, say: Say) -> dict[str, Floats]:
 
 def _model(assembly: Assembly, arrays: dict[str, Floats], seconds: float, from_cache: bool) -> Model:
     places = tuple(str(place) for place in arrays["places"])
-    modes = HeatModes(arrays["rate"], arrays["inlet"], arrays["spot"], places, arrays["watch"])
+    parts = FlowParts(arrays["loss"], arrays["across_seams"])
+    modes = HeatModes(arrays["rate"], arrays["inlet"], arrays["spot"], places, arrays["watch"], parts)
     base = Condensed(arrays["compliance"], arrays["thermal"])
     walls = np.array([thicknesses(assembly, s.seam, s.middle)[0] for s in assembly.stretches])
     return Model(assembly, modes, base, arrays["stations"], host_share(assembly), walls, seconds, from_cache)

@@ -33,14 +33,25 @@ def readings(assembly: Assembly) -> Readings:
     """Rows that read the housing's axis and its flanges."""
     nodes = housing_nodes(assembly)
     places = assembly.mesh.nodes[nodes]
-    wanted = np.linspace(1, -1, AXIS_POINTS) * assembly.section.half_length
-    rings = [_ring(places, x) for x in wanted]
+    rings = _rings(assembly, places)
     stations = np.array([places[ring, 0].mean() for ring in rings])
     width = 3 * len(assembly.mesh.nodes)
     rows = [_mean(nodes[ring], axis, width) for axis in (1, 2) for ring in rings]
     for ring in (rings[0], rings[-1]):
         rows += _rotations(nodes[ring], places[ring], width)
     return Readings(stations, csr_array(np.array(rows)))
+
+
+def section_middles(assembly: Assembly) -> Floats:
+    """Middle of what is read at each section, y and z, shape (2, R) [m]: off the axis where the section has a hole."""
+    places = assembly.mesh.nodes[housing_nodes(assembly)]
+    return np.array([places[ring, 1:].mean(axis=0) for ring in _rings(assembly, places)]).T
+
+
+def _rings(assembly: Assembly, places: Floats) -> list[Ints]:
+    """Nodes of each section, from left to right."""
+    wanted = np.linspace(1, -1, AXIS_POINTS) * assembly.section.half_length
+    return [_ring(places, x) for x in wanted]
 
 
 def _ring(places: Floats, x: float) -> Ints:

@@ -44,10 +44,10 @@ def tack_up(base: Condensed, stretches: Ints, stiffness: Floats, states: Floats)
     Args:
         base: the structure before fit-up.
         stretches: the stretch each tack sits on, in the order of tacking, shape (T,).
-        stiffness: of one tack along, normal, side and in rotation, shape (4,).
+        stiffness: of each tack along, normal, side and in rotation, shape (T, 4).
         states: thermal state when each tack is set, shape (m, T).
     """
-    rows, k = spring_rows(stretches), np.tile(stiffness, len(stretches))
+    rows, k = spring_rows(stretches), stiffness.ravel()
     coupling = base.compliance[:, rows]
     springs = spring_set(coupling[rows], k)
     read = springs.forward(base.thermal[rows] @ states)

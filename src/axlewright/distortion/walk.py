@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from axlewright.distortion.births import TacksUnder, births
 from axlewright.distortion.functionals import SPRINGS
-from axlewright.distortion.lock_in import spring_set
+from axlewright.distortion.lock_in import SpringSet, factorised
 from axlewright.distortion.springs import Shrinkage
-from axlewright.distortion.tacked import Tacked, spring_rows
+from axlewright.distortion.tacked import Tacked
 from axlewright.solid.mesh import Floats, Ints
 
 
@@ -47,128 +48,140 @@ class Walked:
     bead_forces: Floats
 
 
-def walk(
-    tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, stiffness_per_length: Floats, laying: Laying
-) -> Walked:
-    """Lay the beads of a plan on a tacked structure; `lock_in` explains the method.
+class Walker:
+    """A tacked structure ready to have plans walked on it; `lock_in` explains the method.
 
     A bead appears stress-free in the shape the housing has when its arc starts; then its shrinkage pulls and
     its heat spreads. A tack that a bead runs over melts: it lets go of its force at that moment. Forces are
     read when a bead starts, not while an arc burns: just then the steel beside it yields, and an elastic
     force would be far too high.
 
+    What every plan uses is laid out once, stretch by stretch, so that a plan only picks its own order.
+
     Args:
         tacked: the structure after fit-up.
         tack_stretches: the stretch each tack sits on, shape (T,).
         shrink: what a metre of bead pulls.
         stiffness_per_length: of a bead, along, normal, side and rotation, shape (4,).
-        laying: the beads in order with the thermal states around them.
+        whole: length of every stretch, shape (number of stretches,) [m].
     """
-    return _Walk(tacked, tack_stretches, shrink, stiffness_per_length, laying).run()
-
-
-class _Walk:
-    """The working arrays of one walk. Columns are moments: the start of each bead, then cold."""
 
     def __init__(
-        self, tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, per_length: Floats, laying: Laying
+        self,
+        tacked: Tacked,
+        tack_stretches: Ints,
+        shrink: Shrinkage,
+        stiffness_per_length: Floats,
+        whole: Floats,
     ) -> None:
-        self.tacked, self.shrink, self.laying = tacked, shrink, laying
-        self.beads = len(laying.first) - 1
-        self.rows = spring_rows(laying.stretches)
-        self.stiffness = (laying.lengths[:, None] * per_length).ravel()
-        self.place = self._places(tack_stretches)
-        bead_of_place = np.append(np.repeat(np.arange(self.beads), np.diff(laying.first)), self.beads)
-        self.melted_by = bead_of_place[self.place]
-        self.shrunk = self._shrunk()
-        self.springs = spring_set(tacked.compliance[np.ix_(self.rows, self.rows)], self.stiffness)
-        self.free = self._free(self.rows)
-        self.read = self.springs.forward(self.free)
+        self.tacked, self.tack_stretches, self.shrink = tacked, tack_stretches, shrink
+        self.per_length, self.whole = stiffness_per_length, whole
+        count, springs = len(whole), SPRINGS * len(whole)
+        seen = tacked.compliance
+        self.between = np.ascontiguousarray(seen[:springs, :springs]).reshape(count, SPRINGS, count, SPRINGS)
+        self.of_springs = np.ascontiguousarray(seen[:, :springs])
+        along = seen[springs : springs + count] * shrink.tendon
+        across = seen[springs + count : springs + 2 * count] * (shrink.across * whole)[:, None]
+        self.shrunk = -along - across
+        """Movement of every row (columns) by the whole shrinkage of each stretch (rows), shape (S, n)."""
+        self.warmed = np.ascontiguousarray(tacked.thermal[:springs].T)
 
-    def _places(self, tack_stretches: Ints) -> Ints:
-        """For each tack, the place of its stretch in the order laid; beyond the end if no bead reaches it."""
-        place_of_stretch = np.full(len(self.shrink.across), len(self.laying.stretches))
-        place_of_stretch[self.laying.stretches] = np.arange(len(self.laying.stretches))
-        return place_of_stretch[tack_stretches]
-
-    def _shrunk(self) -> Floats:
-        """Movement of every row by the shrinkage of each bead, shape (n, B)."""
-        stretches, total = self.laying.stretches, len(self.shrink.across)
-        seen = self.tacked.compliance
-        along = seen[:, SPRINGS * total + stretches] * self.shrink.tendon
-        across = seen[:, (SPRINGS + 1) * total + stretches] * (
-            self.shrink.across[stretches] * self.laying.lengths
-        )
-        return np.add.reduceat(-along - across, self.laying.first[:-1], axis=1)
-
-    def _free(self, rows: Ints) -> Floats:
-        """What rows would read without any bead's springs, at every moment."""
-        free = np.zeros((len(rows), self.beads + 1))
-        free[:, :-1] = self.tacked.thermal[rows] @ self.laying.states
-        free[:, 1:] += np.cumsum(self.shrunk[rows], axis=1)
-        return free + self.tacked.offset[rows, None]
-
-    def run(self) -> Walked:
-        """Go through the beads in order; each finds its springs' zeros from those before."""
-        zero, let_go = np.zeros(len(self.rows)), np.zeros(len(self.rows))
-        melting = self._melting()
+    def walk(self, laying: Laying) -> Walked:
+        """Lay the beads of a plan."""
+        beads, order = len(laying.first) - 1, laying.stretches
+        stiffness = (laying.lengths[:, None] * self.per_length).ravel()
+        springs = self._springs(order, stiffness)
+        shrunk = self._shrunk(laying)
+        free = self._free(laying, shrunk)
+        read = springs.forward(free)
+        tacks = self._under_beads(laying)
         turn = np.array([0.0, 0.0, 0.0, self.shrink.rotation])
-        for bead in range(self.beads):
-            held, after = SPRINGS * self.laying.first[bead : bead + 2]
-            block = self.springs.lower[held:after, held:after]
-            born = self.read[held:after, bead]
-            if bead in melting:
-                below = self.springs.lower[held:after, :held] @ zero[:held]
-                let_go[held:after] = self._let_go(melting[bead], held, block, block @ born + below)
-            turned = np.linalg.solve(block, np.tile(turn, (after - held) // SPRINGS))
-            zero[held:after] = born + turned + block.T @ let_go[held:after]
-        return self._outcome(zero, let_go)
+        zero, let_go = births(springs.lower, laying.first, read, turn, stiffness, tacks)
+        born_at = np.repeat(np.arange(beads), SPRINGS * np.diff(laying.first))
+        carried = (read - zero[:, None]) * (np.arange(beads + 1) > born_at[:, None])
+        forces = springs.backward(carried[:, -1])
+        spread = np.zeros((len(self.whole), SPRINGS))
+        spread[order] = forces.reshape(-1, SPRINGS)
+        cold = self.tacked.offset + shrunk[-1] - self.of_springs @ spread.ravel()
+        pulls = self._tack_forces(laying, springs, tacks, free, carried, shrunk)
+        return Walked(cold, pulls, (forces + let_go).reshape(-1, SPRINGS))
 
-    def _melting(self) -> dict[int, Ints]:
-        """Numbers of the tacks that each bead of the plan melts."""
-        beads = self.melted_by
-        return {int(bead): np.flatnonzero(beads == bead) for bead in np.unique(beads[beads < self.beads])}
+    def _springs(self, order: Ints, stiffness: Floats) -> SpringSet:
+        size = SPRINGS * len(order)
+        picked = self.between.take(order, axis=0).take(order, axis=2).reshape(size, size)
+        picked[np.diag_indices(size)] += 1.0 / stiffness
+        return factorised(picked)
 
-    def _let_go(self, tacks: Ints, held: int, block: Floats, reading: Floats) -> Floats:
-        """Pull on a bead's rows that takes the force out of the tacks under it.
+    def _shrunk(self, laying: Laying) -> Floats:
+        """Movement of every row by all shrinkage up to the end of each bead, shape (B, n)."""
+        each = self.shrunk[laying.stretches]
+        share = laying.lengths / self.whole[laying.stretches]
+        if not np.all(share == 1.0):
+            each *= share[:, None]
+        return np.cumsum(each, axis=0, out=each)[laying.first[1:] - 1]
 
-        The tack stays as stiffness; its zero moves by what makes its force vanish, which acts on the
-        structure as this pull. Afterwards the bead is born, and a constant pull on the very rows of its
-        springs is no more than a shift of their zero: L_RR^T times the pull in the space of W.
-        """
-        own = (SPRINGS * self.place[tacks][:, None] + np.arange(SPRINGS)).ravel() - held
-        theirs = spring_rows(tacks)
-        stiffness = self.tacked.stiffness[theirs]
-        lower = block[own]
-        compliance = lower @ lower.T - np.diag(1.0 / self.stiffness[held + own])
-        moved = np.linalg.solve(
-            np.eye(len(own)) - compliance * stiffness, reading[own] - self.tacked.zero[theirs]
+    def _free(self, laying: Laying, shrunk: Floats) -> Floats:
+        """What the beads' springs would read without any of them, at the start of each bead and cold."""
+        moments, springs = len(laying.first), self.warmed.shape[1]
+        free = np.empty((moments, springs))
+        np.matmul(laying.states.T, self.warmed, out=free[:-1])
+        free[-1] = 0.0
+        free[1:] += shrunk[:, :springs]
+        free += self.tacked.offset[:springs]
+        picked = free.reshape(moments, -1, SPRINGS)[:, laying.stretches]
+        return picked.reshape(moments, -1).T
+
+    def _under_beads(self, laying: Laying) -> TacksUnder:
+        count, beads = len(laying.stretches), len(laying.first) - 1
+        place_of = np.full(len(self.whole), count)
+        place_of[laying.stretches] = np.arange(count)
+        place = place_of[self.tack_stretches]
+        melted_by = np.append(np.repeat(np.arange(beads), np.diff(laying.first)), beads)[place]
+        return TacksUnder(
+            place,
+            melted_by,
+            self.tacked.stiffness.reshape(-1, SPRINGS),
+            self.tacked.zero.reshape(-1, SPRINGS),
         )
-        pull = np.zeros(len(block))
-        pull[own] = stiffness * moved
-        return pull
 
-    def _outcome(self, zero: Floats, let_go: Floats) -> Walked:
-        born_at = np.repeat(np.arange(self.beads), SPRINGS * np.diff(self.laying.first))
-        carried = np.where(np.arange(self.beads + 1) > born_at[:, None], self.read - zero[:, None], 0.0)
-        forces = self.springs.backward(carried[:, -1])
-        cold = self.tacked.offset + self.shrunk.sum(axis=1)
-        cold = cold - self.tacked.compliance[:, self.rows] @ forces
-        return Walked(cold, self._tack_forces(carried), (forces + let_go).reshape(-1, SPRINGS))
-
-    def _tack_forces(self, carried: Floats) -> Floats:
+    def _tack_forces(
+        self,
+        laying: Laying,
+        springs: SpringSet,
+        tacks: TacksUnder,
+        free: Floats,
+        carried: Floats,
+        shrunk: Floats,
+    ) -> Floats:
         """Force of each tack at every moment up to the start of the bead that melts it, (T, 3, B + 1)."""
-        reading = np.empty((len(self.tacked.rows), self.beads + 1))
-        reached = np.repeat(self.place < len(self.laying.stretches), SPRINGS)
-        own = (SPRINGS * self.place[:, None] + np.arange(SPRINGS)).ravel()[reached]
+        moments = len(laying.first)
+        reading = np.empty((moments, len(tacks.place), SPRINGS))
+        reached = tacks.place < len(laying.stretches)
+        own = (SPRINGS * tacks.place[reached][:, None] + np.arange(SPRINGS)).ravel()
         # A tack reads the very rows of the bead to come, so the bead's rows of L tell what it reads.
-        reading[reached] = self.free[own] - self.springs.lower[own] @ carried
+        found = free.T[:, own] - carried.T @ springs.lower[own].T
+        reading[:, reached] = found.reshape(moments, -1, SPRINGS)
         if not reached.all():
-            rows = self.tacked.rows[~reached]
-            link = self.springs.forward(self.tacked.compliance[np.ix_(self.rows, rows)])
-            reading[~reached] = self._free(rows) - link.T @ carried
-        pulls = (self.tacked.stiffness[:, None] * (reading - self.tacked.zero[:, None])).reshape(
-            -1, SPRINGS, self.beads + 1
-        )
-        alive = np.arange(self.beads + 1) <= self.melted_by[:, None]
-        return pulls[:, :3] * alive[:, None, :]
+            reading[:, ~reached] = self._beside(laying, springs, self.tack_stretches[~reached], carried, shrunk)
+        pulls = tacks.stiffness * (reading - tacks.zero)
+        alive = np.arange(moments)[:, None] <= tacks.melted_by
+        return (pulls[:, :, :3] * alive[:, :, None]).transpose(1, 2, 0)
+
+    def _beside(
+        self, laying: Laying, springs: SpringSet, stretches: Ints, carried: Floats, shrunk: Floats
+    ) -> Floats:
+        """What tacks read that no bead of the plan reaches, shape (B + 1, tacks, 4)."""
+        free = self._free(replace(laying, stretches=stretches), shrunk)
+        size = SPRINGS * len(stretches)
+        across = self.between.take(laying.stretches, axis=0).take(stretches, axis=2).reshape(-1, size)
+        read = free.T - carried.T @ springs.forward(np.asfortranarray(across))
+        return read.reshape(len(laying.first), -1, SPRINGS)
+
+
+def walk(
+    tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, stiffness_per_length: Floats, laying: Laying
+) -> Walked:
+    """Walk a single plan, its stretches taken as whole; see `Walker`."""
+    whole = np.ones(len(shrink.across))
+    whole[laying.stretches] = laying.lengths
+    return Walker(tacked, tack_stretches, shrink, stiffness_per_length, whole).walk(laying)

@@ -1,9 +1,9 @@
 """Reduce the heat balance once; afterwards time stepping is exact and costs a few multiplications.
 
 The reduced space is spanned by rational Krylov vectors of the heat patterns of the stretches,
-(A + s M)^-1 P and (A + s M)^-1 M (A + s M)^-1 P, at shifts s from fast to slow, orthonormal in M and then
-diagonalised: every mode decays by exp(-rate dt). Method: Ruhe, "Rational Krylov sequence methods for
-eigenvalue computation", Linear Algebra and its Applications 58 (1984).
+(A + s M)^-1 P and (A + s M)^-1 M (A + s M)^-1 P, at shifts s from fast to slow, and (A + s M)^-1 J of the heat that
+crosses seams, orthonormal in M and then diagonalised: every mode decays by exp(-rate dt). Method: Ruhe, "Rational
+Krylov sequence methods for eigenvalue computation", Linear Algebra and its Applications 58 (1984).
 """
 
 from __future__ import annotations
@@ -24,8 +24,27 @@ FAST_SHIFTS = (1 / 5, 1 / 50)
 SLOW_SHIFTS = (1 / 500, 1 / 5000)
 """Shifts for the patterns of whole beads [1/s]: later, two halves of a bead look the same."""
 
+SEAM_SHIFT = 1 / 50
+"""The one of these shifts at which patterns of the heat that crosses the seam under a bead are added [1/s].
+
+They hold what changes with the conductance of seams, so that it can be varied within the space.
+"""
+
 KEPT = 1e-4
 """Directions weaker than this share of the strongest are left out of the reduced space."""
+
+
+@dataclass(frozen=True)
+class FlowParts:
+    """What of the reduced heat flow can be varied apart from conduction.
+
+    Args:
+        loss: loss from the skin seen from the modes, shape (m, m) [1/s].
+        across_seams: conductance across seams seen from the modes, shape (m, m) [1/s].
+    """
+
+    loss: Floats
+    across_seams: Floats
 
 
 @dataclass(frozen=True)
@@ -38,6 +57,7 @@ class HeatModes:
         spot: rise of the host's skin over each stretch, shape (S, m) [1].
         places: named watch places.
         watch: rise at the watch places, shape (W, m) [1].
+        parts: what of the flow can be varied; None in modes that have been varied already.
     """
 
     rate: Floats
@@ -45,6 +65,7 @@ class HeatModes:
     spot: Floats
     places: tuple[str, ...]
     watch: Floats
+    parts: FlowParts | None = None
 
 
 def reduce_heat(system: HeatSystem, bead_of_stretch: Ints) -> tuple[HeatModes, Floats]:
@@ -67,20 +88,35 @@ def reduce_heat(system: HeatSystem, bead_of_stretch: Ints) -> tuple[HeatModes, F
     rate, turn = eigh((flow + flow.T) / 2)
     shapes = (basis @ turn) / root[:, None]
     inlet, spot, watch = (system.inlet.T @ shapes).T, system.spot @ shapes, system.watch @ shapes
-    return HeatModes(rate, np.ascontiguousarray(inlet), spot, system.places, watch), shapes
+    parts = FlowParts(_seen(system.loss, shapes), _seen(system.across_seams, shapes))
+    return HeatModes(rate, np.ascontiguousarray(inlet), spot, system.places, watch, parts), shapes
+
+
+def _seen(matrix: csc_array, shapes: Floats) -> Floats:
+    """shapes^T matrix shapes of a matrix that touches few nodes."""
+    touched = np.flatnonzero(np.diff(matrix.indptr))
+    seen = shapes[touched].T @ (matrix[touched][:, touched] @ shapes[touched])
+    return np.asarray((seen + seen.T) / 2)
 
 
 def _krylov(system: HeatSystem, bead_of_stretch: Ints) -> Floats:
     stretches = system.inlet.toarray()
-    beads = np.zeros((len(stretches), bead_of_stretch.max() + 1))
-    np.add.at(beads.T, bead_of_stretch, stretches.T)
+    beads, across = (_by_bead(p, bead_of_stretch) for p in (stretches, system.jump.toarray()))
     vectors: list[Floats] = []
     for shifts, patterns in ((FAST_SHIFTS, stretches), (SLOW_SHIFTS, beads)):
         for shift in shifts:
             factor = Factor(csc_array(system.flow + diags_array(shift * system.capacity)))
             once = factor.solve(patterns)
             vectors += [once, factor.solve(system.capacity[:, None] * once)]
+            vectors += [factor.solve(across)] if shift == SEAM_SHIFT else []
     return np.concatenate(vectors, axis=1)
+
+
+def _by_bead(patterns: Floats, bead_of_stretch: Ints) -> Floats:
+    """Patterns of the stretches of each bead together."""
+    beads = np.zeros((len(patterns), bead_of_stretch.max() + 1))
+    np.add.at(beads.T, bead_of_stretch, patterns.T)
+    return beads
 
 
 def _orthonormal(vectors: Floats) -> Floats:

@@ -50,6 +50,9 @@ class HeatSystem:
         spot: host's skin temperature over each stretch, shape (S, N) [1].
         places: named watch places, in the order of the rows of `watch`.
         watch: temperature rise at watch places, shape (W, N) [1].
+        loss: the part of `flow` that leaves the skin, shape (N, N) [W/K].
+        across_seams: the part of `flow` that crosses seams, shape (N, N) [W/K].
+        jump: what a watt across each stretch's seam takes from host and brings to guest, shape (N, S) [1].
     """
 
     capacity: Floats
@@ -58,6 +61,9 @@ class HeatSystem:
     spot: csr_array
     places: tuple[str, ...]
     watch: csr_array
+    loss: csc_array
+    across_seams: csc_array
+    jump: csc_array
 
 
 def heat_system(
@@ -65,6 +71,7 @@ def heat_system(
     ambient_c: float,
     seals: tuple[tuple[str, float], ...] = (),
     loss_factor: float = 1.0,
+    seam_factor: float = 1.0,
 ) -> HeatSystem:
     """Assemble the heat balance of a job.
 
@@ -73,6 +80,7 @@ def heat_system(
         ambient_c: air temperature [degC].
         seals: names of seals and their distance from the left flange [m].
         loss_factor: surface loss over what natural convection and radiation give [1].
+        seam_factor: conductance across seams over `SEAM_CONDUCTANCE` [1].
     """
     points = sample_points(assembly)
     host, guest = (temperature_rows(assembly.mesh, place) for place in (points.host, points.guest))
@@ -81,9 +89,18 @@ def heat_system(
     inlet = (average @ host).multiply(share[:, None]) + (average @ guest).multiply(1 - share[:, None])
     places, watch = _watch(assembly, seals)
     loss = loss_factor * _loss(assembly, ambient_c)
-    flow = _conduction(assembly) + loss + _across_seams(assembly, points) + _ties(assembly)
+    across = seam_factor * _across_seams(assembly, points)
+    flow = _conduction(assembly) + loss + across + _ties(assembly)
     return HeatSystem(
-        _capacity(assembly), csc_array(flow), csc_array(inlet.T), csr_array(average @ host), places, watch
+        _capacity(assembly),
+        csc_array(flow),
+        csc_array(inlet.T),
+        csr_array(average @ host),
+        places,
+        watch,
+        csc_array(loss),
+        csc_array(across),
+        csc_array((average @ (guest - host)).T),
     )
 
 

@@ -52,6 +52,7 @@ def guard_seams(section: Section, guard: Guard, host: int, guest: int) -> tuple[
             clock=clock,
             openings=openings,
             closed=bool(_hours(guard) >= 12.0),
+            guest_side=np.tile([0.0, _side(guard), 0.0], (len(path), 1)),
         ),
     )
 

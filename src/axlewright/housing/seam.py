@@ -31,6 +31,8 @@ class Seam:
         openings: stretches left unwelded, arc lengths (from, to) [m].
         corners: arc lengths where no bead may run through [m].
         closed: True where the end joins the start.
+        guest_side: unit vectors along the guest's skin away from the host, shape (P, 3), or None where it stands
+            square on the host.
     """
 
     attachment: str
@@ -45,6 +47,7 @@ class Seam:
     openings: tuple[tuple[float, float], ...] = ()
     corners: tuple[float, ...] = ()
     closed: bool = False
+    guest_side: Floats | None = None
 
     @property
     def arc(self) -> Floats:

@@ -107,7 +107,10 @@ def _seam(section: Section, truss: Truss, x: Floats, side: float, host: int, gue
     sideways /= np.linalg.norm(sideways, axis=-1, keepdims=True)
     name = "front seam" if side > 0 else "rear seam"
     openings = _openings(section, truss, path, "front" if side > 0 else "rear")
-    return Seam(truss.name, "truss", name, host, guest, path, normal, sideways, openings=openings)
+    up = np.tile([0.0, 0, 1], (len(path), 1))
+    return Seam(
+        truss.name, "truss", name, host, guest, path, normal, sideways, openings=openings, guest_side=up
+    )
 
 
 def _openings(section: Section, truss: Truss, path: Floats, side: str) -> tuple[tuple[float, float], ...]:

@@ -126,7 +126,8 @@ def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any]) -> Misfit:
     if kind in ("too_long", "too_short"):
         bound = detail["ctx"].get("max_length") or detail["ctx"].get("min_length")
         limit = "at most" if kind == "too_long" else "at least"
-        return Misfit(path, value, f"must have {limit} {bound} entries", _meaning(path))
+        entries = "entry" if bound == 1 else "entries"
+        return Misfit(path, value, f"must have {limit} {bound} {entries}", _meaning(path))
     if kind == "tuple_type" and record is not None:
         name = ".".join(part for part in path if isinstance(part, str))
         return Misfit(path, value, "may stand several times", f"Head it with double brackets: [[{name}]].")
@@ -135,7 +136,12 @@ def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any]) -> Misfit:
     if kind == "literal_error":
         return Misfit(path, value, f"must be {_choices(detail['ctx']['expected'])}", _meaning(path))
     message = str(detail["msg"]).removeprefix("Input ").removeprefix("Value ")
-    plain = {"a valid tuple": "a list", "a valid string": "text in quotation marks", "should": "must"}
+    plain = {
+        "a valid tuple": "a list",
+        "a valid string": "text in quotation marks",
+        "a valid boolean": "true or false",
+        "should": "must",
+    }
     for word, instead in plain.items():
         message = message.replace(word, instead)
     return Misfit(path, value, message, _meaning(path))
@@ -147,7 +153,9 @@ def _choices(expected: str) -> str:
 
 
 def _without_echoes(details: Sequence[Any]) -> list[Any]:
-    """The refusals without the missing key that a misspelt one explains."""
+    """The refusals without the missing key that a misspelt one explains, and the entry that a wrong one does."""
+    wrong = {tuple(detail["loc"][:-1]) for detail in details if detail["loc"]}
+    details = [d for d in details if d["type"] != "too_short" or tuple(d["loc"]) not in wrong]
     unknown = [tuple(detail["loc"]) for detail in details if detail["type"] == "extra_forbidden"]
     meant = {(*path[:-1], _nearest(path)) for path in unknown[:MOST_FAULTS]}
     return [d for d in details if d["type"] != "missing" or tuple(d["loc"]) not in meant]
@@ -172,4 +180,5 @@ def _meaning(path: Path) -> str:
     """What the key is for."""
     last = max((n for n, part in enumerate(path) if isinstance(part, str)), default=0)
     field = _fields(record_at(path[:last]) or Job).get(str(path[last]) if path else "")
-    return (field.description if field else None) or "See the manual of the job file."
+    meaning = (field.description if field else None) or "See the manual of the job file."
+    return " ".join(meaning.split())

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from axlewright.errors import GeometryError
 from axlewright.job.faults import Misfit, faults_of
 from axlewright.job.fit_attachments import bracket_misfit, guard_misfit, gusset_misfit, spacer_misfit
+from axlewright.job.fit_fixture import fixture_misfits
 from axlewright.job.fit_housing import centre_misfit, housing_misfits
 from axlewright.job.fit_truss import truss_misfit
 from axlewright.job.footprints import collisions
@@ -32,7 +33,15 @@ def check_fit(job: Job, source_name: str = "job") -> None:
 
 def misfits(job: Job) -> Iterator[Misfit]:
     """Everything that does not fit, the housing first; what stands on a wrong base is not looked at."""
-    for layer in (_names, centre_misfit, housing_misfits, _attachments, collisions, bead_misfits):
+    for layer in (
+        _names,
+        centre_misfit,
+        housing_misfits,
+        fixture_misfits,
+        _attachments,
+        collisions,
+        bead_misfits,
+    ):
         found = list(layer(job))
         yield from found
         if found:

@@ -19,6 +19,7 @@ from axlewright.job.attachments import (
 )
 from axlewright.job.bare_housing import Centre, Housing, KnuckleFlange, Perch, Seal, Tube
 from axlewright.job.fields import Record
+from axlewright.job.fixture import Fixture, FixtureSupport
 from axlewright.job.settings import Ambient, Bench, JobInfo, Limits, Supports, Welder
 from axlewright.units import LENGTH, parse_quantity
 
@@ -28,6 +29,8 @@ __all__ = [
     "Bench",
     "Bracket",
     "Centre",
+    "Fixture",
+    "FixtureSupport",
     "Guard",
     "GuardOpening",
     "Gusset",
@@ -83,6 +86,8 @@ class Job(Record):
     """How the welding machine is set."""
     supports: Supports
     """Where the housing rests; left out: 20 % and 80 % of its length."""
+    fixture: Fixture | None = None
+    """The fixture it is welded in; left out: none, the housing lies free on its stands."""
     bench: Bench = Bench()
     """Habits at the bench."""
     limits: Limits = Limits()

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    Field,
+    PlainSerializer,
+    ValidationInfo,
+    model_validator,
+)
 
 from axlewright.job.fields import (
     Amps,
@@ -17,10 +24,11 @@ from axlewright.job.fields import (
     TravelSpeed,
     Volts,
     WireFeed,
+    at_most,
     complaint,
     in_shop_units,
 )
-from axlewright.units import LENGTH, TEMPERATURE, TIME
+from axlewright.units import LENGTH, TEMPERATURE, TIME, show
 
 Kind = Literal["truss", "guard", "spacer", "gusset", "bracket"]
 KINDS: tuple[Kind, ...] = ("truss", "guard", "spacer", "gusset", "bracket")
@@ -50,7 +58,26 @@ def _once(order: tuple[Kind, ...]) -> tuple[Kind, ...]:
     return order
 
 
-Turn = Annotated[float, Field(strict=True, ge=0.0, lt=360.0)]
+def _turn(value: Any) -> float:
+    """Degrees from 0 to below 360."""
+    good = isinstance(value, int | float) and not isinstance(value, bool)
+    if not good or not 0.0 <= value < 360.0:
+        raise complaint(
+            show(value),
+            "a turn is a number of degrees, 0 to less than 360",
+            "0 is as on the vehicle, 90 front side up, 180 upside down, 270 rear side up.",
+        )
+    return abs(float(value))
+
+
+def _written_turn(turn: float) -> float:
+    """A turn as a person writes it: 90, not 90.0."""
+    return int(turn) if turn.is_integer() else turn
+
+
+Turn = Annotated[
+    float, Field(strict=True, ge=0.0, lt=360.0), BeforeValidator(_turn), PlainSerializer(_written_turn)
+]
 
 
 def _each_once(turns: tuple[float, ...]) -> tuple[float, ...]:
@@ -132,7 +159,9 @@ class Bench(Record):
     """Pause of common practice, as text with its unit; left out: 15 min."""
     beads_between_cool_downs: Annotated[int, Field(strict=True, ge=1, le=50)] = 5
     """Beads of common practice between two such pauses; 4 or 5 is usual; left out: 5."""
-    turns: Annotated[tuple[Turn, ...], Field(min_length=1, max_length=12), AfterValidator(_each_once)] = (
+    turns: Annotated[
+        tuple[Turn, ...], Field(min_length=1, max_length=12), AfterValidator(_each_once), at_most(12)
+    ] = (
         0.0,
         90.0,
         180.0,
@@ -140,9 +169,9 @@ class Bench(Record):
     )
     """Ways the housing may lie on its stands, in degrees: 0 as on the vehicle, 90 front side up, 180 upside down,
     270 rear side up; left out: these four."""
-    turn_time: Annotated[float, Quantity(TIME, 0.0, 3600.0, text_unit="min")] = 120.0
+    turn_time: Annotated[float, Quantity(TIME, 30.0, 3600.0, text_unit="min")] = 120.0
     """Time to turn it and set it down safely, as text with its unit; left out: 2 min."""
-    overhead: bool = False
+    overhead: Annotated[bool, Field(strict=True)] = False
     """Whether beads may be planned overhead; left out: no."""
     order: Annotated[tuple[Kind, ...], Field(min_length=1, max_length=5), AfterValidator(_once)] = KINDS
     """Order in which the kinds of attachment are welded; kinds left out come last."""

@@ -12,6 +12,7 @@ import numpy as np
 from axlewright.housing.assembly import Assembly
 from axlewright.job.schema import Bench
 from axlewright.plan.places import bead_middles, distances, farthest_first
+from axlewright.plan.positions import Positions, positions
 from axlewright.plan.tacking import attachments_in_order
 from axlewright.plan.timeline import Step
 from axlewright.solid.mesh import Ints
@@ -21,22 +22,34 @@ GUARD_CLOCK = (9.0, 3.0, 6.0, 10.0, 5.0)
 
 
 def common_practice(assembly: Assembly, bench: Bench) -> tuple[Step, ...]:
-    """The common-practice plan of a job."""
-    order = common_order(assembly, bench.order)
-    pauses = (number > 0 and number % bench.beads_between_cool_downs == 0 for number in range(len(order)))
-    return tuple(
-        Step(bead, False, bench.cool_down if pause else 0.0)
-        for bead, pause in zip(order, pauses, strict=True)
-    )
+    """The common-practice plan of a job.
+
+    Of each attachment, what can be reached as the housing lies is welded before it is turned.
+
+    Raises:
+        JobFileError: a bead can be reached at none of the turns the job allows.
+    """
+    reach = positions(assembly, bench.turns, bench.overhead)
+    steps: list[Step] = []
+    for name in attachments_in_order(assembly, bench.order):
+        left = beads_of_attachment(assembly, name)
+        while len(left):
+            turn = _turn(reach, left, steps[-1].turn if steps else 0.0)
+            column = reach.turns.index(turn)
+            here = reach.allowed[left, column]
+            for bead in _in_order(assembly, left[here]):
+                pause = len(steps) > 0 and len(steps) % bench.beads_between_cool_downs == 0
+                upward = int(reach.reverse[bead, column])
+                steps.append(Step(bead, upward < 0, bench.cool_down if pause else 0.0, turn))
+            left = left[~here]
+    return tuple(steps)
 
 
-def common_order(assembly: Assembly, kinds: tuple[str, ...]) -> list[int]:
-    """Beads in the order of common practice, attachment after attachment."""
-    return [
-        bead
-        for name in attachments_in_order(assembly, kinds)
-        for bead in _order_of_attachment(assembly, name)
-    ]
+def _turn(reach: Positions, beads: Ints, lies: float) -> float:
+    """As the housing lies already if any of the beads can be welded so, else where most of them can."""
+    if lies in reach.turns and reach.allowed[beads, reach.turns.index(lies)].any():
+        return lies
+    return reach.turns[int(np.argmax(reach.allowed[beads].sum(axis=0)))]
 
 
 def beads_of_attachment(assembly: Assembly, name: str) -> Ints:
@@ -46,8 +59,8 @@ def beads_of_attachment(assembly: Assembly, name: str) -> Ints:
     )
 
 
-def _order_of_attachment(assembly: Assembly, name: str) -> list[int]:
-    beads = beads_of_attachment(assembly, name)
+def _in_order(assembly: Assembly, beads: Ints) -> list[int]:
+    """Beads of one attachment in the order of common practice."""
     kind = assembly.seams[assembly.beads[beads[0]].seam].kind
     if kind == "spacer":
         return beads.tolist()

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 
 from axlewright.distortion.model import Model
-from axlewright.housing.seam import Bead, Seam
+from axlewright.housing.seam import Seam
 from axlewright.job.schema import Job
-from axlewright.plan.band import Benches, as_shape, band, figures, varied_benches
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.cautions import LEFT_OUT, cautions
+from axlewright.plan.distortion_measure import distortion
+from axlewright.plan.fixture import fixture_cautions, fixture_report, settled
+from axlewright.plan.how_sure import COMMON, OURS, Edges, as_shape, edges, how_sure, plan_bands
+from axlewright.plan.positions import Positions, positions
 from axlewright.plan.report import (
     AxisLine,
     ModelSize,
@@ -20,9 +25,12 @@ from axlewright.plan.report import (
     Prediction,
     SeamLine,
     Totals,
+    TradeOff,
     WelderNotes,
 )
+from axlewright.plan.sampling import Say, figures_of, sample_plans, usual_samples
 from axlewright.plan.settings import WeldSettings
+from axlewright.plan.timeline import Timeline
 from axlewright.plan.traces import traces
 from axlewright.weld.arc import process_name
 from axlewright.weld.cooling import cooling_time
@@ -31,9 +39,42 @@ DIRECTIONS = (("to the right", "to the left"), ("rearward", "forward"), ("down",
 """Words for the hand of travel along x, y and z, backward and forward."""
 
 
-def plan_report(job: Job, bench: OnTheBench, ours: Trial, common: Trial) -> PlanReport:
-    """Everything a user gets from planning a job."""
-    benches = varied_benches(bench)
+@dataclass(frozen=True)
+class Choice:
+    """Where our plan comes from: the trade-off it was chosen from, and why each bead is next."""
+
+    trade_off: TradeOff | None = None
+    why: tuple[str, ...] = ()
+
+
+def plan_report(
+    job: Job,
+    bench: OnTheBench,
+    ours: Trial,
+    common: Trial,
+    samples: int | None = None,
+    say: Say = lambda done, of: None,
+    choice: Choice = Choice(),
+) -> PlanReport:
+    """Everything a user gets from planning a job.
+
+    Args:
+        job: the job.
+        bench: the job on the bench, with the tacks of our plan.
+        ours: our plan, tried on it.
+        common: common practice, tried on the job's own tacks.
+        samples: how often uncertain inputs are drawn; left out, as suits the size of the model.
+        say: told how the drawing goes.
+        choice: what our plan was chosen from, and why.
+    """
+    bench, ours, common = settled(bench, ours, common)
+    usual = replace(bench, extra_tacks=(), longer_tacks=()) if bench.longer_tacks else bench
+    fixture = fixture_report(bench, ours)
+    plans = [(bench, ours.timeline.steps), (usual, common.timeline.steps)]
+    sampled = sample_plans(plans, samples or usual_samples(bench), say=say)
+    found = [
+        edges(sampled, n, figures_of(on, trial)) for n, on, trial in ((OURS, bench, ours), (COMMON, usual, common))
+    ]
     return PlanReport(
         job_name=job.job.name,
         job_reference=job.job.reference,
@@ -42,22 +83,28 @@ def plan_report(job: Job, bench: OnTheBench, ours: Trial, common: Trial) -> Plan
         model=_size(bench.model),
         welder=_welder(job, bench.settings),
         seams=tuple(_seam_line(job, seam) for seam in bench.model.assembly.seams),
-        ours=_plan("our plan", job, bench, benches, ours),
-        common_practice=_plan("common practice", job, bench, benches, common),
-        cautions=cautions(job, bench, ours),
+        ours=_plan("our plan", job, bench, found[OURS], ours, choice.why),
+        common_practice=_plan("common practice", job, usual, found[COMMON], common, ()),
+        cautions=(*fixture_cautions(fixture, job.inch), *cautions(job, bench, ours)),
         left_out=LEFT_OUT,
+        how_sure=how_sure(sampled),
+        fixture=fixture,
+        trade_off=choice.trade_off,
     )
 
 
-def _plan(name: str, job: Job, bench: OnTheBench, benches: Benches, trial: Trial) -> Plan:
-    beads = _beads(job, bench, trial)
+def _plan(
+    name: str, job: Job, bench: OnTheBench, found: Edges, trial: Trial, why: tuple[str, ...]
+) -> Plan:
+    beads = _beads(job, bench, trial, why)
     return Plan(
         name,
         _tacks(job, bench),
         beads,
         _totals(job, bench, trial),
-        _prediction(job, benches, trial),
+        _prediction(job, bench, found, trial),
         traces(bench, trial),
+        plan_bands(found, job.ambient.temperature, bool(job.housing.seals)),
     )
 
 
@@ -93,9 +140,8 @@ def _seam_line(job: Job, seam: Seam) -> SeamLine:
 
 def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
     assembly, stage = bench.model.assembly, bench.tacks
-    heat = bench.settings.heat_input * job.welder.tack_length
     tacks = []
-    for number, stretch_number in enumerate(stage.stretches):
+    for number, (stretch_number, length) in enumerate(zip(stage.stretches, bench.tack_lengths.tolist(), strict=True)):
         stretch = assembly.stretches[stretch_number]
         seam = assembly.seams[stretch.seam]
         rise = float(bench.model.modes.spot[stretch_number] @ stage.states[:, number])
@@ -110,45 +156,31 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
                 float(stage.starts[number]),
                 0.0,
                 job.ambient.temperature + rise,
-                heat,
-                job.welder.tack_length,
+                bench.settings.heat_input * length,
+                length,
+                length > job.welder.tack_length + 1e-9 or stretch_number in bench.extra_tacks,
             )
         )
     return tuple(tacks)
 
 
-def _beads(job: Job, bench: OnTheBench, trial: Trial) -> tuple[PlannedBead, ...]:
-    line = trial.timeline
+def _beads(
+    job: Job, bench: OnTheBench, trial: Trial, why: tuple[str, ...]
+) -> tuple[PlannedBead, ...]:
+    lies = positions(bench.model.assembly, job.bench.turns, job.bench.overhead)
     return tuple(
-        _bead(
-            job,
-            bench,
-            number,
-            bead,
-            step.reverse,
-            step.wait,
-            float(line.starts[number]),
-            float(line.arcs[number]),
-            float(line.spots[number]),
-        )
-        for number, step in enumerate(line.steps)
-        for bead in [bench.model.assembly.beads[step.bead]]
+        _bead(job, bench, trial.timeline, number, lies, why[number] if why else "")
+        for number in range(len(trial.timeline.steps))
     )
 
 
 def _bead(
-    job: Job,
-    bench: OnTheBench,
-    number: int,
-    bead: Bead,
-    reverse: bool,
-    wait: float,
-    start: float,
-    arc: float,
-    rise: float,
+    job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions, why: str
 ) -> PlannedBead:
+    step = line.steps[number]
+    bead = bench.model.assembly.beads[step.bead]
     seam = bench.model.assembly.seams[bead.seam]
-    begin, end = (bead.end, bead.start) if reverse else (bead.start, bead.end)
+    begin, end = (bead.end, bead.start) if step.reverse else (bead.start, bead.end)
     return PlannedBead(
         number=number + 1,
         attachment=seam.attachment,
@@ -160,11 +192,14 @@ def _bead(
         from_clock=_clock(seam, begin),
         to_clock=_clock(seam, end),
         direction=_direction(seam, begin, end),
-        start_s=start,
-        arc_s=arc,
-        wait_s=wait,
-        spot_c=job.ambient.temperature + rise,
+        start_s=float(line.starts[number]),
+        arc_s=float(line.arcs[number]),
+        wait_s=step.wait,
+        spot_c=job.ambient.temperature + float(line.spots[number]),
         heat_j=bench.settings.heat_input * bead.length,
+        turn_deg=step.turn,
+        position=str(lies.names[step.bead, lies.turns.index(step.turn)]),
+        why=why,
     )
 
 
@@ -191,7 +226,7 @@ def _direction(seam: Seam, begin: float, end: float) -> str:
 
 def _totals(job: Job, bench: OnTheBench, trial: Trial) -> Totals:
     ambient, line = job.ambient.temperature, trial.timeline
-    tack_arcs = len(bench.tacks.stretches) * job.welder.tack_length / bench.settings.travel_speed
+    tack_arcs = float(bench.tack_lengths.sum()) / bench.settings.travel_speed
     seals = bool(job.housing.seals)
     return Totals(
         bench_s=line.end,
@@ -204,12 +239,12 @@ def _totals(job: Job, bench: OnTheBench, trial: Trial) -> Totals:
         seal_c=ambient + bench.warmest(trial, "seal") if seals else None,
         turns=line.turns,
         turn_s=line.turns * job.bench.turn_time,
+        distortion=distortion(trial.shape, job.housing.length),
     )
 
 
-def _prediction(job: Job, benches: Benches, trial: Trial) -> Prediction:
-    middle = figures(trial.shape)
-    low, high = band(benches, trial.timeline.steps, middle)
+def _prediction(job: Job, bench: OnTheBench, found: Edges, trial: Trial) -> Prediction:
     shape = trial.shape
     axis = AxisLine(job.housing.length / 2 - shape.stations, shape.vertical, shape.fore_aft)
-    return Prediction(as_shape(middle), low, high, axis)
+    low, middle, high = (as_shape(row) for row in (found.low, found.middle, found.high))
+    return Prediction(as_shape(figures_of(bench, trial)), low, high, axis, middle)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,7 +11,7 @@ import numpy as np
 from axlewright.distortion.model import Model
 from axlewright.distortion.walk import Laying
 from axlewright.heat.state import cold, cooled, welded
-from axlewright.job.schema import Bench, Welder
+from axlewright.job.schema import Bench
 from axlewright.plan.settings import WeldSettings
 from axlewright.solid.mesh import Floats, Ints
 
@@ -93,13 +94,12 @@ class Timeline:
 
 
 def tack_stage(
-    model: Model, settings: WeldSettings, welder: Welder, bench: Bench, stretches: Ints
+    model: Model, settings: WeldSettings, bench: Bench, stretches: Ints, lengths: Floats
 ) -> TackStage:
-    """Set the tacks one after another from a cold start."""
+    """Set tacks of given lengths [m] one after another from a cold start."""
     state, now = cold(model.modes), 0.0
-    arc = welder.tack_length / settings.travel_speed
     starts, states = [], []
-    for stretch in stretches:
+    for stretch, arc in zip(stretches, lengths / settings.travel_speed, strict=True):
         starts.append(now)
         states.append(state)
         state = welded(model.modes, state, np.array([stretch]), settings.power, np.array([arc]))
@@ -109,19 +109,20 @@ def tack_stage(
 
 
 class Clock:
-    """The bench at a moment: the time, the thermal state, and what welding a bead does to them."""
+    """The bench at a moment: the time, the thermal state, and what welding a bead does to them.
+
+    It starts with the housing lying as on the vehicle.
+    """
 
     def __init__(self, model: Model, settings: WeldSettings, start: float, state: Floats) -> None:
         self.model, self.modes, self.settings = model, model.modes, settings
         self.pieces, self.lengths = model.pieces, model.lengths
         self.now, self.state, self.turn = start, state, 0.0
-        self.warmest = model.modes.watch @ state
 
     def pass_time(self, seconds: float) -> None:
         """Let time pass without an arc."""
         if seconds > 0:
-            self._watch(seconds)
-            self.state = cooled(self.modes, self.state, seconds)
+            self.state = self.state * self.model.fading(seconds)
             self.now += seconds
 
     def turn_to(self, turn: float, seconds: float) -> None:
@@ -129,14 +130,6 @@ class Clock:
         if turn != self.turn:
             self.pass_time(seconds)
             self.turn = turn
-
-    def _watch(self, seconds: float) -> None:
-        """Note how warm the watch places get while heat spreads: a seat is warmest minutes after an arc near it."""
-        # In a short pause a seat or seal, away from any arc, is warmest at its beginning or its end.
-        count = WATCHES if seconds > SHORT_PAUSE else 2
-        moments = seconds * np.linspace(0.0, 1.0, count) ** 2
-        rises = (self.modes.watch * self.state) @ np.exp(-np.outer(self.modes.rate, moments))
-        self.warmest = np.maximum(self.warmest, rises.max(axis=1))
 
     def path(self, bead: int, reverse: bool) -> Ints:
         """Stretches of a bead in the order the arc passes them."""
@@ -156,22 +149,61 @@ class Clock:
         return seconds
 
 
+def pause_before(bench: Bench, clock: Clock, turn: float) -> float:
+    """Time from the end of an arc to the start of the next without a cool-down, turning included [s]."""
+    return bench.between_beads + (0.0 if turn == clock.turn else bench.turn_time)
+
+
 def timeline(
     model: Model, settings: WeldSettings, bench: Bench, tacks: TackStage, steps: tuple[Step, ...]
 ) -> Timeline:
     """Put a plan's beads in time, from the end of the tack stage on."""
-    clock = Clock(model, settings, tacks.end, tacks.state)
-    starts, arcs, spots, states, paths = [], [], [], [], []
+    return in_time(Clock(model, settings, tacks.end, tacks.state), bench, steps)
+
+
+def in_time(clock: Clock, bench: Bench, steps: Iterable[Step]) -> Timeline:
+    """Lay beads one after another from where the clock stands.
+
+    Args:
+        clock: the bench at its start; it moves on to an hour after the last arc.
+        bench: habits at the bench.
+        steps: the beads; each is asked for when the one before is laid, so it may depend on the clock.
+    """
+    began = clock.now
+    taken, starts, arcs, states, ends, paths = [], [], [], [], [clock.state], []
     for step in steps:
         clock.turn_to(step.turn, bench.turn_time)
         clock.pass_time(bench.between_beads + step.wait)
+        taken.append(step)
         starts.append(clock.now)
-        spots.append(clock.spot(step.bead, step.reverse))
         states.append(clock.state)
         arcs.append(clock.weld(step.bead, step.reverse))
+        ends.append(clock.state)
         paths.append(clock.path(step.bead, step.reverse))
     stretches = np.concatenate(paths)
     first = np.concatenate([[0], np.cumsum([len(path) for path in paths])])
-    laying = Laying(stretches, first, clock.lengths[stretches], np.array(states).T)
+    met, arc_times = np.array(states), np.array(arcs)
+    laying = Laying(stretches, first, clock.lengths[stretches], met.T)
+    spots = np.einsum("bm,bm->b", clock.modes.spot[stretches[first[:-1]]], met)
+    pauses = np.append(np.array(starts) - np.append(began, np.array(starts) + arc_times)[:-1], AFTERWARDS)
+    warmest = _warmest(clock.model, np.array(ends), met, pauses)
     clock.pass_time(AFTERWARDS)
-    return Timeline(steps, np.array(starts), np.array(arcs), np.array(spots), laying, clock.warmest)
+    return Timeline(tuple(taken), np.array(starts), arc_times, spots, laying, warmest)
+
+
+def _warmest(model: Model, ends: Floats, met: Floats, pauses: Floats) -> Floats:
+    """Highest rise at each watch place: a seat is warmest minutes after an arc near it.
+
+    Args:
+        model: the job's reduced model.
+        ends: thermal state at the end of the tacks and of each arc, shape (B + 1, m).
+        met: at the start of each arc, shape (B, m).
+        pauses: time from each end to the next start, the last one followed for an hour, shape (B + 1,) [s].
+    """
+    watch, rate = model.modes.watch, model.modes.rate
+    # In a short pause a seat or seal, away from any arc, is warmest at its beginning or its end.
+    rises = [(np.concatenate([ends, met]) @ watch.T).max(axis=0)]
+    for state, seconds in zip(ends[pauses > SHORT_PAUSE], pauses[pauses > SHORT_PAUSE], strict=True):
+        moments = seconds * np.linspace(0.0, 1.0, WATCHES) ** 2
+        rises.append(((watch * state) @ np.exp(-np.outer(rate, moments))).max(axis=1))
+    return np.max(rises, axis=0)

@@ -7,12 +7,16 @@ from typing import Any
 from matplotlib.figure import Figure
 
 from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
-from axlewright.sheets import summary, wording
+from axlewright.sheets import summary, sureness, wording
 from axlewright.sheets.cold_shape import draw_cold_shape
+from axlewright.sheets.fixture_block import fixture_block
 from axlewright.sheets.places import mark, mark_along
 from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, svg_bytes
 from axlewright.sheets.temperature import draw_temperatures
 from axlewright.sheets.text import breakable, fitted
+from axlewright.sheets.trade_off import draw_trade_off
+from axlewright.sheets.trade_points import NONE_HOLDS, reason
+from axlewright.sheets.turns import enlarged_tacks, turns_before
 from axlewright.sheets.weld_map import draw_weld_maps
 
 _HEADER_WIDTH = 120.0
@@ -37,12 +41,27 @@ def sheet_data(report: PlanReport) -> Fields:
         "follows": summary.follows(report),
         "summary": summary.summary(report),
         "record": summary.record(report),
+        "how_sure": sureness.sentences(report),
         "cautions": [breakable(text) for text in report.cautions],
         "left_out": [breakable(text) for text in report.left_out],
         **_tables(report),
         "maps": [_print_svg(figure) for figure in draw_weld_maps(report)],
         "shape": _print_svg(draw_cold_shape(report)),
         "temperature": _print_svg(draw_temperatures(report)),
+        "fixture": fixture_block(report),
+        **_choice(report),
+    }
+
+
+def _choice(report: PlanReport) -> Fields:
+    """The trade-off picture with its reason as text, and what to shout where no plan can be recommended."""
+    trade = report.trade_off
+    if trade is None:
+        return {"trade_off": "", "why": "", "warning": ""}
+    return {
+        "trade_off": _print_svg(draw_trade_off(report)),
+        "why": breakable(reason(trade)),
+        "warning": NONE_HOLDS if trade.recommended is None else "",
     }
 
 
@@ -57,7 +76,13 @@ def _tables(report: PlanReport) -> Fields:
     return {
         "openings": [_opening(line, ends, report.inch) for line in report.seams for ends in line.openings],
         "tacks": [_tack(tack, lines, report.inch) for tack in report.ours.tacks],
-        "beads": [_bead(bead, lines, report.inch) for bead in report.ours.beads],
+        "with_positions": any(bead.position for bead in report.ours.beads),
+        "positions": wording.positions(bead.position for bead in report.ours.beads),
+        "enlarged": enlarged_tacks(report.ours.tacks, report.inch),
+        "beads": [
+            {**_bead(bead, lines, report.inch), "turn": turn}
+            for bead, turn in zip(report.ours.beads, turns_before(report.ours.beads), strict=True)
+        ],
     }
 
 
@@ -84,6 +109,8 @@ def _tack(tack: PlannedTack, lines: Lines, inch: bool) -> Fields:
         **_names(tack.attachment, tack.seam),
         "at": _place(lines[tack.attachment, tack.seam], tack.at_s, inch),
         "wait": wording.wait(tack.wait_s),
+        "length": wording.length(tack.length, inch),
+        "enlarged": tack.enlarged,
     }
 
 
@@ -98,4 +125,6 @@ def _bead(bead: PlannedBead, lines: Lines, inch: bool) -> Fields:
         "direction": breakable(bead.direction, _COLUMN_WORD),
         "wait": wording.wait(bead.wait_s),
         "spot": wording.temperature(bead.spot_c, inch),
+        "position": breakable(bead.position, _COLUMN_WORD),
+        "why": breakable(wording.sentence(bead.why)),
     }

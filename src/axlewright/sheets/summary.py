@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from axlewright import units
-from axlewright.plan.report import Plan, PlanReport, Prediction, Shape
+from axlewright.plan.report import Band, Plan, PlanReport, Prediction, Shape
 from axlewright.sheets import wording
 from axlewright.sheets.text import breakable
+
+_ABSENT = {"turns of the housing": "none", "of which turning": "none"}
+"""What stands for a plan without such a sum where the other has it."""
+
+OVERLOADED = "overloaded"
+"""Said of a tack loaded beyond its strength."""
 
 
 def settings(report: PlanReport) -> list[list[str]]:
@@ -36,28 +44,61 @@ def summary(report: PlanReport) -> list[list[str]]:
     """Rows of (what, ours, its band, common practice, its band)."""
     plans = (report.ours, report.common_practice)
     sums = [_sums(plan, report.inch) for plan in plans]
+    bands = [_sum_bands(plan, report.inch) for plan in plans]
     plain = [
-        [name, *(cell for rows in sums for cell in (rows.get(name, ""), ""))] for name in sums[0] | sums[1]
+        [name, *_cells(name, sums[0], bands[0]), *_cells(name, sums[1], bands[1])]
+        for name in sums[0] | sums[1]
     ]
     shapes = [_shape_rows(plan.prediction, report.inch) for plan in plans]
     return plain + [[name, *values, *shapes[1][name]] for name, values in shapes[0].items()]
 
 
+def _cells(name: str, sums: dict[str, str], bands: dict[str, str]) -> tuple[str, str]:
+    """A sum and its band; neither where the plan has no such sum."""
+    return (sums[name], bands.get(name, "")) if name in sums else (_ABSENT.get(name, ""), "")
+
+
 def _sums(plan: Plan, inch: bool) -> dict[str, str]:
     """Times, temperatures and tack load of one plan."""
     totals = plan.totals
-    load = f"{100.0 * totals.tack_utilisation:.0f} %"
+    load = wording.tack_load(totals.tack_utilisation)
     rows = {
         "bench time": units.format_duration(totals.bench_s),
         "of which arc": units.format_duration(totals.arc_s),
         "of which cool-downs": units.format_duration(totals.wait_s),
         "hottest spot before a bead": wording.temperature(totals.hottest_spot_c, inch),
         "bearing seat, at most": wording.temperature(totals.bearing_seat_c, inch),
-        "tack load, of its strength": load + (", overloaded" if totals.tack_utilisation > 1.0 else ""),
+        "tack load, of its strength": load + (f", {OVERLOADED}" if totals.tack_utilisation > 1.0 else ""),
     }
+    if totals.turns:
+        rows["turns of the housing"] = str(totals.turns)
+        rows["of which turning"] = units.format_duration(totals.turn_s)
+    if totals.distortion:
+        rows[wording.DISTORTION] = wording.distortion(totals.distortion, inch)
     if totals.seal_c is not None:
         rows["seal, at most"] = wording.temperature(totals.seal_c, inch)
     return rows
+
+
+def _sum_bands(plan: Plan, inch: bool) -> dict[str, str]:
+    """Bands of temperatures, tack load and distortion, where they were worked out."""
+    bands = plan.how_sure
+    if bands is None:
+        return {}
+
+    def words(band: Band | None, shown: Callable[[float], str]) -> str:
+        return "" if band is None else wording.band(shown(band.low), shown(band.high))
+
+    def degrees(celsius: float) -> str:
+        return wording.temperature(celsius, inch)
+
+    return {
+        "hottest spot before a bead": words(bands.hottest_spot_c, degrees),
+        "bearing seat, at most": words(bands.bearing_seat_c, degrees),
+        "tack load, of its strength": words(bands.tack_utilisation, wording.tack_load),
+        "seal, at most": words(bands.seal_c, degrees),
+        wording.DISTORTION: words(bands.distortion, lambda length: wording.distortion(length, inch)),
+    }
 
 
 def _shape_rows(prediction: Prediction, inch: bool) -> dict[str, list[str]]:

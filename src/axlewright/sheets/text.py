@@ -67,6 +67,20 @@ def width_of(text: str, size: float, *, bold: bool = False) -> float:
     return float(width) / POINTS_PER_MM
 
 
+def wrapped(text: str, width_mm: float, size: float, most: int, *, bold: bool = False) -> list[str]:
+    """Drawable text broken at blanks into at most `most` lines no wider than `width_mm` at `size` points."""
+    lines = [""]
+    for word in drawable(text).split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and width_of(longer, size, bold=bold) > width_mm:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    if len(lines) > most:
+        lines = [*lines[: most - 1], " ".join(lines[most - 1 :])]
+    return [fitted(line, width_mm, size, bold=bold) for line in lines]
+
+
 def number_size(number: str, width: float) -> float:
     """Type size at which a bead's number fits a width, between 7 and 15 points."""
     return min(max(10.0 * width / width_of(number, 10.0, bold=True), 7.0), 15.0)

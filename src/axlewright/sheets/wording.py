@@ -3,17 +3,38 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from axlewright import units
 
 _ZERO_ANGLE = 0.005
 _WAIT_STEP = 5
+_LIES = {0: "as on the vehicle", 90: "front side up", 180: "upside down", 270: "rear side up"}
+
+_POSITIONS = {
+    "PA": "flat",
+    "PB": "horizontal vertical",
+    "PC": "horizontal",
+    "PD": "horizontal overhead",
+    "PE": "flat overhead",
+    "PF": "vertical up",
+    "PG": "vertical down",
+}
+"""Names of the main welding positions (ISO 6947, written from memory of the standard)."""
+
+DISTORTION = "distortion (bow, camber and toe together)"
+"""What the one measure of all distortion is called."""
 
 
 def typeset(text: str) -> str:
     """Unit names of `units` in print: degree signs and a true minus."""
     shown = text.replace(" degC", " °C").replace(" degF", " °F").replace(" deg", "°")
     return shown.replace("-", "−")
+
+
+def sentence(text: str) -> str:
+    """A sentence of the plan with degree signs; its hyphens stay."""
+    return text.replace(" degC", " °C").replace(" degF", " °F")
 
 
 def length(metres: float, inch: bool) -> str:
@@ -61,6 +82,28 @@ def wait(seconds: float) -> str:
 def clock(position: float) -> str:
     """Clock position on the guard: "5:30 o'clock"."""
     return units.format_clock(position) + " o'clock"
+
+
+def turned(degrees: float) -> str:
+    """How the housing lies on its stands: "front side up"; what is not a quarter turn is given by its angle."""
+    known = _LIES.get(round(degrees) % 360)
+    return known or f"turned {degrees:g}° (90° is front side up)"
+
+
+def positions(symbols: Iterable[str]) -> str:
+    """What the welding positions that occur are called: "PA flat, PB horizontal vertical"."""
+    present = set(symbols)
+    return ", ".join(f"{symbol} {name}" for symbol, name in _POSITIONS.items() if symbol in present)
+
+
+def distortion(metres: float, inch: bool) -> str:
+    """Bow, camber and toe as one measure, which has no sign."""
+    return typeset(units.format_deflection(metres, inch))
+
+
+def tack_load(utilisation: float) -> str:
+    """Load of a tack as a share of its strength: "78 %"."""
+    return f"{100.0 * utilisation:.0f} %"
 
 
 def camber_meaning(degrees: float) -> str:

@@ -1,0 +1,1 @@
+"""From a log of what was really welded to the best way on from here."""

@@ -1,0 +1,103 @@
+"""Small changes to an order: what the search tries next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from axlewright.plan.search.orders import Order
+from axlewright.plan.timeline import Step
+
+Chance = np.random.Generator
+
+AT_A_WAIT = 0.5
+"""How often a change starts at a bead that has to wait, where there is one."""
+
+
+@dataclass(frozen=True)
+class Scope:
+    """Where an order is changed.
+
+    Args:
+        place: of the bead to change, in the order.
+        other: another place among beads of its kind.
+        warm: rises of the spot temperature a plan may wait for [K].
+    """
+
+    place: int
+    other: int
+    warm: tuple[float, ...]
+
+
+def changed(
+    order: Order, steps: tuple[Step, ...], groups: list[list[int]], warm: tuple[float, ...], chance: Chance
+) -> Order:
+    """An order with one small change; kinds of attachment stay one after another.
+
+    Args:
+        order: to start from.
+        steps: the plan it gave.
+        groups: beads of each kind; a bead only changes place with those of its kind.
+        warm: rises of the spot temperature a plan may wait for [K].
+        chance: source of chance.
+    """
+    move = MOVES[int(chance.choice(len(MOVES), p=OFTEN))]
+    place = _place(steps, chance)
+    group = next(group for group in groups if order.beads[place] in group)
+    start = min(order.beads.index(bead) for bead in group)
+    return move(order, Scope(place, int(chance.integers(start, start + len(group))), warm), chance)
+
+
+def _place(steps: tuple[Step, ...], chance: Chance) -> int:
+    waits = np.array([step.wait for step in steps])
+    if waits.any() and chance.random() < AT_A_WAIT:
+        return int(chance.choice(len(steps), p=waits / waits.sum()))
+    return int(chance.integers(len(steps)))
+
+
+def _swapped(order: Order, scope: Scope, chance: Chance) -> Order:
+    """Two beads change places."""
+    beads = list(order.beads)
+    beads[scope.place], beads[scope.other] = beads[scope.other], beads[scope.place]
+    return replace(order, beads=tuple(beads))
+
+
+def _moved(order: Order, scope: Scope, chance: Chance) -> Order:
+    """One bead comes at another place."""
+    beads = list(order.beads)
+    beads.insert(scope.other, beads.pop(scope.place))
+    return replace(order, beads=tuple(beads))
+
+
+def _turned_round(order: Order, scope: Scope, chance: Chance) -> Order:
+    """A run of beads comes in the opposite order."""
+    first, last = sorted((scope.place, scope.other))
+    beads = order.beads
+    run = beads[first : last + 1][::-1]
+    return replace(order, beads=(*beads[:first], *run, *beads[last + 1 :]))
+
+
+def _other_way(order: Order, scope: Scope, chance: Chance) -> Order:
+    """One bead is welded from its other end."""
+    bead = order.beads[scope.place]
+    reverse = list(order.reverse)
+    reverse[bead] = not reverse[bead]
+    return replace(order, reverse=tuple(reverse))
+
+
+def _other_warmth(order: Order, scope: Scope, chance: Chance) -> Order:
+    """The plan waits for cooler spots, or for less cool ones."""
+    return replace(order, spot=float(chance.choice(scope.warm)))
+
+
+MOVES: tuple[Callable[[Order, Scope, Chance], Order], ...] = (
+    _swapped,
+    _moved,
+    _turned_round,
+    _other_way,
+    _other_warmth,
+)
+OFTEN = (0.35, 0.25, 0.15, 0.2, 0.05)
+"""How often each is tried."""

@@ -1,0 +1,1 @@
+"""Studies that back a choice in the package; not installed with it."""
