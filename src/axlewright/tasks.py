@@ -28,7 +28,8 @@ from axlewright.plan.replan.replay import names_for
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import Choice, plan_report
 from axlewright.plan.search.chains import RECOMMENDED, best
-from axlewright.plan.search.search import Search
+from axlewright.plan.search.search import SECONDS as SEARCH_SECONDS
+from axlewright.plan.search.search import Search, search_for
 from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
 from axlewright.sheets.output import write_whole
@@ -36,6 +37,7 @@ from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
 from axlewright.units import format_deflection, format_duration
 
 __all__ = [
+    "SEARCH_SECONDS",
     "cache_folder",
     "demo_names",
     "demo_text",
@@ -44,6 +46,7 @@ __all__ = [
     "read_job",
     "replan_job",
     "replan_text",
+    "search_for",
     "write_plan",
     "write_replan",
 ]

@@ -16,6 +16,7 @@ from axlewright.job.reading import parse_job
 from axlewright.plan.bench import OnTheBench, on_the_bench
 from axlewright.plan.common_practice import common_practice
 from studies.yielding.figures import HEADINGS, Figures, elastic_figures, yielding_figures
+from studies.yielding.compare import MAIN
 from studies.yielding.laid_out import Yielding
 from studies.yielding.plans import plans
 
@@ -24,17 +25,16 @@ JOBS = ("truss-only", "rescue-truck", "cast-centre")
 HERE = Path(__file__).parent
 
 WALKS = {
-    "born late, no yielding": Yielding(np.inf),
-    "yielding": Yielding(),
-    "yielding, strength x0.7": Yielding(0.7),
-    "yielding, strength x1.3": Yielding(1.3),
-    "yielding, tacks only": Yielding(tacks_only=True),
-    "yielding, none at arc end": Yielding(arc_end=False),
-    "yielding, more moments": Yielding(after=(5.0, 15.0, 60.0, 300.0)),
-    "born 15 s later, no yielding": Yielding(np.inf, soft=15.0),
-    "yielding, born 15 s later": Yielding(soft=15.0),
-    "yielding, born at arc start": Yielding(soft=None),
-    "yielding, tacks only, born at arc start": Yielding(soft=None, tacks_only=True),
+    MAIN: Yielding(),
+    "strength x0.7": Yielding(0.7),
+    "strength x1.3": Yielding(1.3),
+    "tacks only": Yielding(tacks_only=True),
+    "more moments": Yielding(after=(5.0, 15.0, 60.0, 300.0)),
+    "sets late, no yielding": Yielding(np.inf),
+    "sets when the arc stops": Yielding(soft=0.0),
+    "sets when the arc stops, strength x0.7": Yielding(0.7, soft=0.0),
+    "sets when the arc stops, no yielding": Yielding(np.inf, soft=0.0),
+    "there from the start of the arc": Yielding(soft=None),
 }
 """Ways of walking, by the name the results give them; all besides the package's own elastic walk."""
 

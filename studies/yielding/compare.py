@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import spearmanr
+from scipy.stats import rankdata
 
 from axlewright.solid.mesh import Floats
 from studies.yielding.figures import Figures
+
+MAIN = "yielding"
+"""Name of the way of walking that the conclusion rests on."""
 
 RESAMPLES = 2000
 """Samples of plans, drawn with replacement, for an interval."""
@@ -75,8 +78,11 @@ def compared(elastic: list[Figures], other: list[Figures]) -> Compared:
 
 
 def spearman(first: Floats, second: Floats) -> float:
-    """Spearman's rank correlation; ties share their ranks."""
-    return float(spearmanr(first, second).statistic)
+    """Spearman's rank correlation; ties share their ranks; not a number where all values of one are the same."""
+    ranks = np.array([rankdata(first), rankdata(second)])
+    ranks -= ranks.mean(axis=1, keepdims=True)
+    size = np.sqrt(np.prod(np.sum(ranks**2, axis=1)))
+    return float(ranks[0] @ ranks[1] / size) if size > 0 else float("nan")
 
 
 def interval(first: Floats, second: Floats) -> tuple[float, float]:

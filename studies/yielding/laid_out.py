@@ -20,6 +20,14 @@ from studies.yielding.return_mapping import Limits
 WEAKEST = 1e-3
 """Least strength of steel that is not molten, as a share of cold strength; keeps the return mapping regular."""
 
+SETS = 15.0
+"""How long after its arc has stopped a bead is taken to bear again [s].
+
+By then the skin beside it is below 400 degC, where steel has its full yield strength, and its heat growth is what
+steel can hold without yielding (some 200 K are 0.24 %, f_y / E is 0.17 %). When the arc stops it is 400 to 800 K:
+0.5 to 1 % that the linear model lets grow freely and steel does not.
+"""
+
 
 @dataclass(frozen=True)
 class Yielding:
@@ -35,7 +43,7 @@ class Yielding:
     """
 
     strength: float = 1.0
-    soft: float | None = 0.0
+    soft: float | None = SETS
     arc_end: bool = True
     after: tuple[float, ...] = (15.0,)
     tacks_only: bool = False

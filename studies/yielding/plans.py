@@ -28,6 +28,9 @@ SHARES = (0.5, 1.0, 2.0, 4.0, np.inf)
 FAR = ((0.0, 0.0, False), (50.0, 15.0, True), (0.0, 150.0, False))
 """Tastes: kelvin a metre from the last bead is worth, from the nearest laid, and whether the side must change."""
 
+SEARCH = Search(plans=1000, seconds=900.0)
+"""How thoroughly ours are looked for: ended by the number of plans, so that a run can be repeated."""
+
 FRONT = 6
 """Plans taken from our trade-off besides the recommended one."""
 
@@ -127,7 +130,7 @@ def _by_chance(bench: OnTheBench) -> Iterator[Plan]:
 
 def _ours(bench: OnTheBench, common: Trial) -> list[Plan]:
     """Our trade-off's plans, made for the job's own tacks or stronger ones; the recommended one last."""
-    found = choice(look_for_plans(bench, common, Search(seconds=np.inf)))
+    found = choice(look_for_plans(bench, common, SEARCH))
     leading = found.plan(found.leading)
     others = [plan for plan in found.plans if plan is not leading]
     picked = [others[n] for n in np.unique(np.linspace(0, len(others) - 1, FRONT).astype(int))] if others else []

@@ -124,10 +124,10 @@ def _on_limit(trial: Floats, stiffness: Floats, limit: Floats, weights: Floats) 
         force = trial / (1 + factor[:, None] * strong)
         total = np.maximum(np.sum(weights * force**2, axis=1), 1e-300)
         slope = -2 * np.sum(weights * strong * force**2 / (1 + factor[:, None] * strong), axis=1)
-        gap = limit / np.sqrt(total) - 1
-        step = -gap / (-0.5 * limit * slope / total**1.5)
         # The pressed surface may lie beyond the trial even where the opened one does not; then it is not the one.
-        step = np.where(np.isfinite(step) & (total > limit**2 * (1 - 1e-15)), step, 0.0)
+        step = np.zeros(len(trial))
+        out = total > limit**2
+        step[out] = (1 - limit[out] / np.sqrt(total[out])) * -2 * total[out] ** 1.5 / (limit * slope)[out]
         factor = np.maximum(factor + step, 0.0)
         if np.all(np.abs(step) <= 1e-15 * factor):
             break

@@ -15,7 +15,7 @@ from axlewright import tasks
 from axlewright.heat.state import cooled
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.bounds import Bounds, bounds, excess
+from axlewright.plan.bounds import EASY, Bounds, bounds, excess
 from axlewright.plan.coolest_first import Taste, coolest_first
 from axlewright.plan.outlook import outlook
 from axlewright.plan.positions import positions
@@ -177,9 +177,12 @@ def test_bounds_come_from_the_job_or_from_common_practice() -> None:
     free = bounds(bench_for(job), common)
     assert free.hottest == common.hottest
     assert free.distortion == bench_for(job).distortion(common)
-    assert free.tack == 1.0, "a tack may carry its design strength, whatever common practice does"
+    assert free.tack == common.worst_tack
     assert free.seat == 120.0 - job.ambient.temperature
     assert free.seal is None
+    heavy, light = (dataclasses.replace(common, tack_utilisation=np.array([load])) for load in (1.4, 0.2))
+    assert bounds(bench_for(job), heavy).tack == 1.0, "never more than its strength"
+    assert bounds(bench_for(job), light).tack == EASY
     tight = changed(job, "limits", spot=60.0, seal=80.0, bearing_seat=90.0)
     limited = bounds(bench_for(tight), common)
     assert (limited.hottest, limited.seat, limited.seal) == (40.0, 70.0, 60.0)

@@ -40,7 +40,8 @@ def bead_table(report: PlanReport, console: Console) -> tuple[Table, tuple[str, 
 def _beads(report: PlanReport, more: tuple[str, ...]) -> Table:
     """The table with some of the further columns."""
     pos, why = ("pos.",) if "pos." in more else (), ("why",) if "why" in more else ()
-    columns = ("no.", "where", "from → to", *pos, "wait", "spot", *why)
+    # Without a full stop: at eighty columns one letter decides whether the longest names stay on one line.
+    columns = ("no", "where", "from → to", *pos, "wait", "spot", *why)
     made = table(*columns, folds=1, right=(0, 3 + len(pos), 4 + len(pos)))
     lines = _lines(report)
     for bead, turn in zip(report.ours.beads, turns_before(report.ours.beads), strict=True):

@@ -38,13 +38,19 @@ def plan(
     json: Annotated[bool, typer.Option("--json", help="Print plan.json instead of the table.")] = False,
     tables: Annotated[bool, typer.Option("--tacks", help="List every tack as well.")] = False,
     reasons: Annotated[bool, typer.Option("--why", help="List why each bead is next.")] = False,
+    choose: Annotated[
+        int | None, typer.Option(help="Number of the plan to take from the trade-off; left out, the recommended one.")
+    ] = None,
+    seconds: Annotated[
+        float, typer.Option(min=1.0, max=3600.0, help="Longest time to search; Ctrl+C stops earlier and keeps the best.")
+    ] = tasks.SEARCH_SECONDS,
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
     work = tasks.read_job(job)
     if out is not None:
         _check_out(out)
     with Progress() as progress:
-        report = tasks.plan_job(work, tasks.cache_folder(), progress.say)
+        report = tasks.plan_job(work, tasks.cache_folder(), progress.say, tasks.search_for(seconds), choose)
         written = tasks.write_plan(report, out, progress.say) if out is not None else ()
     if json:
         sys.stdout.write(tasks.plan_text(report))

@@ -9,6 +9,12 @@ import numpy as np
 from axlewright.plan.bench import OnTheBench, Trial, kind_of_place
 from axlewright.plan.outlook import Limits
 
+STRENGTH = 1.0
+"""Utilisation at which a tack carries its design strength."""
+
+EASY = 0.75
+"""Utilisation below which a tack is not counted against a plan, however little common practice loads its tacks."""
+
 HEAT_SLACK = 0.05
 """What the spot temperature may exceed its bound by: waits are whole seconds [K]."""
 
@@ -35,12 +41,13 @@ class Bounds:
 def bounds(bench: OnTheBench, common: Trial) -> Bounds:
     """Bounds from the job's limits and from what common practice does to the same housing.
 
-    A tack may carry its design strength and no more, even where common practice overloads it.
+    A tack may carry no more than common practice puts on it, and never more than its design strength.
     """
     limits, ambient = bench.job.limits, bench.job.ambient.temperature
     spot = common.hottest if limits.spot is None else limits.spot - ambient
     seal = None if limits.seal is None else limits.seal - ambient
-    return Bounds(spot, bench.distortion(common), 1.0, limits.bearing_seat - ambient, seal)
+    tack = min(STRENGTH, max(EASY, common.worst_tack))
+    return Bounds(spot, bench.distortion(common), tack, limits.bearing_seat - ambient, seal)
 
 
 def excess(bench: OnTheBench, trial: Trial, within: Bounds) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axlewright.plan.bounds import HEAT_SLACK
+from axlewright.plan.bounds import HEAT_SLACK, STRENGTH
 from axlewright.plan.report import TradeOff, TradePoint
 from axlewright.plan.search.archive import Found
 from axlewright.plan.search.chains import RECOMMENDED, best
@@ -48,14 +48,14 @@ class Choice:
 def choice(tries: Tries) -> Choice:
     """The plans to show, and the one to recommend.
 
-    Of the plans that keep every limit, overload no tack, and are neither hotter nor more distorted than common practice,
-    the recommended one has the least sum of bench time and distortion, each as a share of common practice's. Where none
+    Of the plans that keep every limit, load no tack more than common practice or its strength, and are neither hotter nor
+    more distorted than common practice, the recommended one has the least sum of bench time and distortion, each as a share of common practice's. Where none
     keeps all of that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
     """
     leading = best(tries, RECOMMENDED)
     shown = tries.archive.thinned(SHOWN, [leading])
     number = next(n for n, plan in enumerate(shown, start=1) if plan is leading)
-    holds = leading.counts[3] <= tries.within.tack
+    holds = leading.counts[3] <= STRENGTH
     return Choice(tries, tuple(shown), number if holds else None, number)
 
 
@@ -86,14 +86,14 @@ def _point(tries: Tries, number: int, counts: Floats, too_warm: float, turns: in
     seconds, hottest, distortion, tack = (float(count) for count in counts)
     limit = tries.bench.job.limits.spot
     cool = limit is None or hottest <= tries.within.hottest + HEAT_SLACK
-    within = cool and too_warm == 0 and tack <= tries.within.tack
+    within = cool and too_warm == 0 and tack <= STRENGTH
     ambient = tries.bench.job.ambient.temperature
     return TradePoint(number, seconds, ambient + hottest, distortion, tack, turns, within, merit)
 
 
 def _merits(found: Choice) -> dict[int, str]:
     """What some plans are best at, by number; only plans that hold are praised, if there are any."""
-    holding = [n for n, plan in enumerate(found.plans, start=1) if plan.counts[3] <= found.tries.within.tack]
+    holding = [n for n, plan in enumerate(found.plans, start=1) if plan.counts[3] <= STRENGTH]
     contest = holding or list(range(1, len(found.plans) + 1))
     merits: dict[int, str] = {}
     for count, merit in enumerate(MERITS):

@@ -176,7 +176,7 @@ class _Follower:
                 self._lay(start, event, None, False)
 
     def _may_lay(self, bead: int, where: str) -> bool:
-        if True:
+        if not self.coverage.is_laid(bead):
             self.skipped.discard(bead)
             return True
         laid = next((arc.where for arc in self.arcs if arc.bead == bead and arc.where), "an earlier entry")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from axlewright.plan.bounds import HEAT_SLACK
+from axlewright.plan.bounds import HEAT_SLACK, STRENGTH
 from axlewright.plan.coolest_first import kind_groups
 from axlewright.plan.search.archive import Found
 from axlewright.plan.search.moves import changed
@@ -56,7 +56,7 @@ AIMS = (
 def cost(tries: Tries, aim: Aim, counts: Floats, too_warm: float = 0.0) -> float:
     """What a plan costs by an aim; a bound that is broken costs far more than anything else."""
     shares, within = counts / tries.scale, tries.within
-    beyond = too_warm + max(0.0, counts[3] / within.tack - 1.0)
+    beyond = too_warm + max(0.0, counts[3] / (within.tack if aim.bounded else STRENGTH) - 1.0)
     if aim.bounded:
         hottest = (within.hottest + HEAT_SLACK) / tries.scale[1]
         beyond += max(0.0, shares[1] - hottest) + max(0.0, shares[2] - 1.0)

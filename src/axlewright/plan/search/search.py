@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import factorial
 
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.bounds import bounds
+from axlewright.plan.bounds import STRENGTH, bounds
 from axlewright.plan.outlook import outlook
 from axlewright.plan.search.archive import Found
 from axlewright.plan.search.chains import RECOMMENDED, best, improve
@@ -22,7 +22,7 @@ WORK = 80_000
 """Plans times beads that a search is worth: some ten seconds on an old laptop."""
 
 SECONDS = 20.0
-"""The search takes no longer than this [s]; on a slow machine it then tries fewer plans."""
+"""The search takes no longer than this unless asked for [s]; on a slow machine it then tries fewer plans."""
 
 Say = Callable[[Tries], None]
 """Told after each plan tried."""
@@ -43,11 +43,16 @@ class Search:
     seed: int = 0
 
     def plans_for(self, beads: int) -> int:
-        """How many plans are tried on a job of so many beads."""
+        """How many plans are tried on a job of so many beads; more where more time is given."""
         if self.plans is not None:
             return self.plans
         every = factorial(beads) if beads <= FEW_ENOUGH else 0
-        return every + min(MOST_PLANS, WORK // beads)
+        return every + int(max(1.0, self.seconds / SECONDS) * min(MOST_PLANS, WORK // beads))
+
+
+def search_for(seconds: float) -> Search:
+    """A search of a given length [s]."""
+    return Search(seconds=seconds)
 
 
 def look_for_plans(
@@ -91,7 +96,7 @@ def look_for_plans(
 def with_stronger_tacks(tries: Tries) -> Tries:
     """The same plans on stronger tacks, where each of them overloads one."""
     lightest = min(tries.archive.plans, key=lambda plan: float(plan.counts[3]))
-    if lightest.counts[3] <= tries.within.tack:
+    if lightest.counts[3] <= STRENGTH:
         return tries
     leading = best(tries, RECOMMENDED)
     return tries.on(strengthened(tries.bench, leading.steps))
