@@ -56,7 +56,20 @@ STRESS = Kind("stress", "Pa", "MPa", "ksi", 3)
 STIFFNESS = Kind("stiffness", "N/m", "kN/mm", "lbf/in", 3)
 VOLTAGE = Kind("voltage", "V", "V", "V")
 CURRENT = Kind("current", "A", "A", "A")
-_NAMED = (LENGTH, TEMPERATURE, SPEED, TIME, ANGLE, FORCE, TORQUE, HEAT_INPUT, STRESS, STIFFNESS, VOLTAGE, CURRENT)
+_NAMED = (
+    LENGTH,
+    TEMPERATURE,
+    SPEED,
+    TIME,
+    ANGLE,
+    FORCE,
+    TORQUE,
+    HEAT_INPUT,
+    STRESS,
+    STIFFNESS,
+    VOLTAGE,
+    CURRENT,
+)
 
 
 _UNSIGNED = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"

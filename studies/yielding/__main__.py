@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 import sys
 import time
-from dataclasses import astuple
 from pathlib import Path
 
 import numpy as np
@@ -15,12 +13,12 @@ from axlewright.job.demo_jobs import demo_text
 from axlewright.job.reading import parse_job
 from axlewright.plan.bench import OnTheBench, on_the_bench
 from axlewright.plan.common_practice import common_practice
-from studies.yielding.figures import HEADINGS, Figures, elastic_figures, yielding_figures
-from studies.yielding.compare import MAIN
+from studies.yielding.compare import ELASTIC, MAIN
+from studies.yielding.figures import Figures, elastic_figures, yielding_figures
 from studies.yielding.laid_out import Yielding
-from studies.yielding.plans import plans
-
-JOBS = ("truss-only", "rescue-truck", "cast-centre")
+from studies.yielding.picture import draw
+from studies.yielding.plans import COMMON, OURS, plans
+from studies.yielding.results import JOBS, save, summarise
 
 HERE = Path(__file__).parent
 
@@ -49,23 +47,20 @@ def walked(name: str) -> list[Figures]:
     """All plans of a job walked all ways."""
     bench, began = bench_of(name), time.perf_counter()
     common = bench.try_plan(common_practice(bench.model.assembly, bench.job.bench))
-    chosen = plans(bench, common)
-    rows = [elastic_figures(bench, name, plan) for plan in chosen]
+    chosen, stronger = plans(bench, common)
+    rows = [elastic_figures(bench, name, ELASTIC, plan) for plan in chosen]
     for walk, rule in WALKS.items():
         rows += [yielding_figures(bench, name, walk, rule, plan) for plan in chosen]
         print(f"{name}: {walk}, {len(chosen)} plans, {time.perf_counter() - began:.0f} s", file=sys.stderr)
+    if stronger is not bench:
+        for plan in [plan for plan in chosen if plan.name in (COMMON, OURS)]:
+            rows.append(elastic_figures(stronger, name, f"{ELASTIC}, stronger tacks", plan))
+            rows.append(yielding_figures(stronger, name, f"{MAIN}, stronger tacks", WALKS[MAIN], plan))
     return rows
-
-
-def save(rows: list[Figures], path: Path) -> None:
-    """Write results, four figures each."""
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(HEADINGS)
-        for row in rows:
-            writer.writerow([f"{value:.4g}" if isinstance(value, float) else value for value in astuple(row)])
 
 
 if __name__ == "__main__":
     for name in sys.argv[1:] or JOBS:
         save(walked(name), HERE / f"{name}.csv")
+    summarise(HERE)
+    draw(HERE, HERE.parents[1] / "docs" / "theory" / "yielding.png")

@@ -9,9 +9,10 @@ from scipy.stats import rankdata
 
 from axlewright.solid.mesh import Floats
 from studies.yielding.figures import Figures
+from studies.yielding.plans import COMMON, OURS
 
-MAIN = "yielding"
-"""Name of the way of walking that the conclusion rests on."""
+ELASTIC, MAIN = "elastic", "yielding"
+"""Names of the package's own walk and of the one that the conclusion rests on."""
 
 RESAMPLES = 2000
 """Samples of plans, drawn with replacement, for an interval."""
@@ -62,7 +63,7 @@ def compared(elastic: list[Figures], other: list[Figures]) -> Compared:
     change = np.abs(after / before - 1)
     correlation = spearman(before, after)
     names = [row.plan for row in other]
-    ours, common = names.index("ours, recommended"), names.index("common practice")
+    ours, common = names.index(OURS), names.index(COMMON)
     return Compared(
         correlation,
         interval(before, after),
@@ -94,16 +95,11 @@ def interval(first: Floats, second: Floats) -> tuple[float, float]:
     return float(low), float(high)
 
 
-def waiting(rows: list[Figures], family: str) -> list[tuple[float, float, float]]:
-    """The plans of one order with other waits: bench time [min], distortion [mm], largest share of ductility used."""
-    own = [row for row in rows if row.family == family]
-    return [(row.bench_min, row.distortion_mm, row.tack_ductility) for row in own]
-
-
 def change_per_hour(rows: list[Figures], family: str) -> float:
     """Change of distortion for each of the first hours waited, least squares over waits after every few beads [mm/h].
 
     The plan that waits before every bead is far out and left aside.
     """
-    points = np.array([(row.bench_min, row.distortion_mm) for row in rows if row.family == family and "every bead" not in row.plan])
+    own = [row for row in rows if row.family == family and "every bead" not in row.plan]
+    points = np.array([(row.bench_min, row.distortion_mm) for row in own])
     return float(np.polyfit(points[:, 0] / 60, points[:, 1], 1)[0])

@@ -28,7 +28,7 @@ class Figures:
 
     Args:
         job: the demo.
-        walk: name of the way it was walked, "elastic" for the package's own walk.
+        walk: name of the way it was walked.
         plan: name of the plan.
         family: plans that differ in their waits only.
         bench_min: bench time [min].
@@ -94,12 +94,12 @@ def fracture_deformation(along: Floats, across: Floats, leg: float) -> Floats:
     return np.minimum(1.087 * (angle + 6.0) ** -0.65, 0.17) * leg
 
 
-def elastic_figures(bench: OnTheBench, job: str, plan: Plan) -> Figures:
+def elastic_figures(bench: OnTheBench, job: str, walk: str, plan: Plan) -> Figures:
     """A plan as the package walks it; tack loads by the criterion of this study."""
     trial = bench.judged(bench.in_time(plan.steps))
     load = throat_load(np.moveaxis(trial.walked.tack_forces, 1, 2)).max(axis=1) / tack_strength(bench)
     none = np.zeros((1, 2))
-    return _row(bench, job, "elastic", plan, trial.timeline, trial.shape, load, none, none)
+    return _row(bench, job, walk, plan, trial.timeline, trial.shape, load, none, none)
 
 
 def yielding_figures(bench: OnTheBench, job: str, walk: str, rule: Yielding, plan: Plan) -> Figures:
@@ -124,23 +124,25 @@ def _row(
     paths = [np.hypot(*slips.T) for slips in (tack_slips, bead_slips)]
     camber, toe = np.degrees(shape.camber), np.degrees(shape.toe)
     return Figures(
-        job,
-        walk,
-        plan.name,
-        plan.family,
-        line.end / 60,
-        float(line.spots.max()),
-        MM * distortion(shape, bench.job.housing.length),
-        MM * shape.bow_vertical,
-        MM * shape.bow_fore_aft,
-        *camber.tolist(),
-        *toe.tolist(),
-        float(demand.max(initial=0.0)),
-        int(np.sum(paths[0] > SLIPPED)),
-        MM * float(paths[0].max(initial=0.0)),
-        used[0],
-        int(np.sum(paths[1] > SLIPPED)),
-        used[1],
+        job=job,
+        walk=walk,
+        plan=plan.name,
+        family=plan.family,
+        bench_min=line.end / 60,
+        hottest_k=float(line.spots.max()),
+        distortion_mm=MM * distortion(shape, bench.job.housing.length),
+        bow_vertical_mm=MM * shape.bow_vertical,
+        bow_fore_aft_mm=MM * shape.bow_fore_aft,
+        camber_left_deg=float(camber[0]),
+        camber_right_deg=float(camber[1]),
+        toe_left_deg=float(toe[0]),
+        toe_right_deg=float(toe[1]),
+        tack_demand=float(demand.max(initial=0.0)),
+        tacks_yielding=int(np.sum(paths[0] > SLIPPED)),
+        tack_slip_mm=MM * float(paths[0].max(initial=0.0)),
+        tack_ductility=used[0],
+        beads_yielding=int(np.sum(paths[1] > SLIPPED)),
+        bead_ductility=used[1],
     )
 
 

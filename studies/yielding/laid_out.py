@@ -111,7 +111,9 @@ def laid_out(bench: OnTheBench, rule: Yielding, laying: Laying) -> LaidOut:
     grade, throat = steel(bench.job.housing.steel), bench.settings.throat
     stretches = np.concatenate([bench.tacks.stretches, laying.stretches])
     lengths = np.concatenate([bench.tack_lengths, laying.lengths])
-    beads = bench.inputs.bead_stiffness * fillet_stiffness(bench.settings.leg, grade) * laying.lengths[:, None]
+    beads = (
+        bench.inputs.bead_stiffness * fillet_stiffness(bench.settings.leg, grade) * laying.lengths[:, None]
+    )
     stiffness = np.concatenate([bench.tacked.stiffness.reshape(-1, SPRINGS), beads])
     rows = spring_rows(stretches)
     flexible = bench.held.compliance[np.ix_(rows, rows)] + np.diag(1.0 / stiffness.ravel())

@@ -14,8 +14,11 @@ from axlewright.plan.outlook import outlook
 from axlewright.plan.places import bead_middles
 from axlewright.plan.recommend import choice
 from axlewright.plan.search.search import Search, look_for_plans
-from axlewright.plan.timeline import Step
 from axlewright.plan.tacking import attachments_in_order
+from axlewright.plan.timeline import Step
+
+COMMON, OURS = "common practice", "ours, recommended"
+"""Names of the two plans that matter most."""
 
 MINUTE = 60.0
 
@@ -50,18 +53,20 @@ class Plan:
     steps: tuple[Step, ...]
 
 
-def plans(bench: OnTheBench, common: Trial) -> list[Plan]:
-    """All plans of the study on one job; ours comes last, the recommended one at the very end."""
+def plans(bench: OnTheBench, common: Trial) -> tuple[list[Plan], OnTheBench]:
+    """All plans of the study on one job, ours last, and the bench with the tacks that ours asks for."""
     usual = common_practice(bench.model.assembly, bench.job.bench)
-    found = [Plan("common practice", "common order", usual)]
+    found = [Plan(COMMON, "common order", usual)]
     found += _waiting(bench, "common order", usual)
     found += _waiting(bench, "seam after seam", _forward(_seam_after_seam(bench)))
     found += _waiting(bench, "side by side", _forward(_side_by_side(bench)))[::2]
     found += _coolest(bench, common)
     found += _by_chance(bench)
-    found += _ours(bench, common)
+    ours, stronger = _ours(bench, common)
+    found += ours
     # Where two rules come to the same plan it counts once; common practice stands for itself.
-    return [plan for n, plan in enumerate(found) if all(plan.steps != other.steps for other in found[:n])]
+    apart = [plan for n, plan in enumerate(found) if all(plan.steps != other.steps for other in found[:n])]
+    return apart, stronger
 
 
 def _waiting(bench: OnTheBench, name: str, steps: tuple[Step, ...]) -> list[Plan]:
@@ -125,14 +130,19 @@ def _by_chance(bench: OnTheBench) -> Iterator[Plan]:
         order = [int(bead) for group in groups if group for bead in chance.permutation(group)]
         wait = 15 * MINUTE if seed % 2 else 0.0
         steps = tuple(Step(bead, bool(chance.random() < 0.5), 0.0) for bead in order)
-        yield Plan(f"by chance {seed}, {wait / MINUTE:.0f} min after every {few}", "", _with_waits(steps, few, wait))
+        yield Plan(
+            f"by chance {seed}, {wait / MINUTE:.0f} min after every {few}", "", _with_waits(steps, few, wait)
+        )
 
 
-def _ours(bench: OnTheBench, common: Trial) -> list[Plan]:
-    """Our trade-off's plans, made for the job's own tacks or stronger ones; the recommended one last."""
-    found = choice(look_for_plans(bench, common, SEARCH))
+def _ours(bench: OnTheBench, common: Trial) -> tuple[list[Plan], OnTheBench]:
+    """Plans of our trade-off, the recommended one last, and the bench they are for: it may have stronger tacks."""
+    tries = look_for_plans(bench, common, SEARCH)
+    found = choice(tries)
     leading = found.plan(found.leading)
     others = [plan for plan in found.plans if plan is not leading]
-    picked = [others[n] for n in np.unique(np.linspace(0, len(others) - 1, FRONT).astype(int))] if others else []
+    picked = (
+        [others[n] for n in np.unique(np.linspace(0, len(others) - 1, FRONT).astype(int))] if others else []
+    )
     made = [Plan(f"ours, from the trade-off {n}", "", plan.steps) for n, plan in enumerate(picked, start=1)]
-    return [*made, Plan("ours, recommended", "", leading.steps)]
+    return [*made, Plan(OURS, "", leading.steps)], tries.bench

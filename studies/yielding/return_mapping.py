@@ -68,7 +68,7 @@ def throat_load(force: Floats) -> Floats:
     """
     along, normal, side = np.moveaxis(force[..., :3], -1, 0)
     opening = np.maximum(normal + side / 2, 0.0)
-    return np.sqrt(2 * opening**2 + 1.5 * side**2 + 3 * along**2)
+    return np.asarray(np.sqrt(2 * opening**2 + 1.5 * side**2 + 3 * along**2))
 
 
 def overload(force: Floats, limits: Limits) -> Floats:
@@ -105,7 +105,7 @@ def returned(trial: Floats, stiffness: Floats, limits: Limits) -> tuple[Floats, 
 
 
 def _nearest(trial: Floats, stiffness: Floats, limit: Floats) -> tuple[Floats, Floats]:
-    """Forces on the limit nearest to those beyond it; each the pressed solution if that presses, else the opened one."""
+    """Forces on the limit nearest to those beyond it; the pressed solution if that presses, else the opened one."""
     force, tangent = _on_limit(trial, stiffness, limit, PRESSED)
     opens = force[:, 1] + force[:, 2] / 2 > 0
     if opens.any():

@@ -1,12 +1,12 @@
 """The forces of springs that may yield, on one structure at one moment.
 
-With C the structure's compliance at the springs, k their stiffness, A = 1/k + C, and b what their rows would read without
-any spring less what they read unloaded, yielding springs slip by q and
+With C the structure's compliance at the springs, k their stiffness, A = 1/k + C, and b what their rows would read
+without any spring less what they read unloaded, yielding springs slip by q and
 
     A f + q = b,    f within what the springs carry, q square to its limit (associated flow).
 
-That is the minimum of f A f / 2 - f b over all f the springs can carry (Haar and von Karman's principle, for a step): one
-answer in f. Springs that do not yield are condensed out: with L L^T = A and Y the springs that may yield, those see
+That is the minimum of f A f / 2 - f b over all f the springs can carry (Haar and von Karman's principle, for a step):
+one answer in f. Springs that do not yield are condensed out: with L L^T = A and Y the springs that may yield, those see
 
     e + (H^-1 - 1/k) f(e) = H^-1 f_elastic,    H = (A^-1)_YY,
 
@@ -76,7 +76,7 @@ def settle(
         rows = (SPRINGS * yielding[:, None] + np.arange(SPRINGS)).ravel()
         part = seen[:, rows]
         own, taken = _condensed(
-            np.linalg.inv(part.T @ part),
+            np.asarray(np.linalg.inv(part.T @ part), dtype=np.float64),
             elastic[yielding],
             stiffness[yielding],
             None if limits is None else limits.of(yielding),
@@ -110,7 +110,9 @@ def _condensed(
     for step in range(STEPS):
         if np.abs(scale * left).max() <= enough:
             return stretch - force * compliant, step
-        matrix = np.einsum("mnj,njk->mnk", around.reshape(len(around), -1, SPRINGS), tangent).reshape(around.shape)
+        matrix = np.einsum("mnj,njk->mnk", around.reshape(len(around), -1, SPRINGS), tangent).reshape(
+            around.shape
+        )
         matrix[np.diag_indices(len(matrix))] += 1.0
         move = -np.linalg.solve(matrix, left.ravel()).reshape(-1, SPRINGS)
         before, share = float(np.sum((scale * left) ** 2)), 1.0
@@ -122,10 +124,14 @@ def _condensed(
                 break
             share /= 2
         stretch = there
-    raise ArithmeticError(f"springs do not settle: error {np.abs(scale * left).max():.2e}, allowed {enough:.2e}")
+    raise ArithmeticError(
+        f"springs do not settle: error {np.abs(scale * left).max():.2e}, allowed {enough:.2e}"
+    )
 
 
-def _carried(stretch: Floats, stiffness: Floats, limits: Limits | None, loose: Flags) -> tuple[Floats, Floats]:
+def _carried(
+    stretch: Floats, stiffness: Floats, limits: Limits | None, loose: Flags
+) -> tuple[Floats, Floats]:
     trial = stiffness * stretch
     if limits is None:
         tangent = np.zeros((len(trial), SPRINGS, SPRINGS))

@@ -27,7 +27,7 @@ class Yielded:
     Args:
         cold: every row of the structure when all is cold, shape (n,).
         shape: the cold shape.
-        tack_forces: of each tack when each bead starts and when all is cold, zero once it is melted, shape (T, 4, B + 1).
+        tack_forces: of each tack when each bead starts and when all is cold, zero once melted, shape (T, 4, B + 1).
         tack_demand: throat load each tack would carry at these moments had it not slipped, over its cold design
             strength, largest, shape (T,); above 1 it has slipped.
         tack_slips: path of each tack's slips along and across until it is melted, shape (T, 2) [m].
@@ -55,9 +55,11 @@ class YieldingWalker:
         ValueError: the housing lies in a fixture.
     """
 
-    def __init__(self, bench: OnTheBench, rule: Yielding = Yielding()) -> None:
+    def __init__(self, bench: OnTheBench, rule: Yielding) -> None:
         if bench.fixture is not None:
-            raise ValueError("a housing in a fixture is not part of this study; take the fixture out of the job")
+            raise ValueError(
+                "a housing in a fixture is not part of this study; take the fixture out of the job"
+            )
         self.bench, self.rule = bench, rule
         compliance, lengths = bench.held.compliance, bench.model.lengths
         first, second = SPRINGS * len(lengths), (SPRINGS + 1) * len(lengths)
@@ -96,7 +98,8 @@ class _Walk:
             self._let(state, tack, born=np.array([tack]))
         set_at, stiff = self.zero[: self.tacks].copy(), self.springs.stiffness[: self.tacks]
         forces, demand = np.zeros((self.tacks, SPRINGS, self.beads + 1)), np.zeros(self.tacks)
-        for self.bead in range(self.beads + 1):
+        for bead in range(self.beads + 1):
+            self.bead = bead
             settled = self._let(self._state(), self._active(self.bead))
             alive = self.springs.melted_by >= self.bead
             pulls = settled.force[: self.tacks]
@@ -109,7 +112,9 @@ class _Walk:
         model = self.walker.bench.model
         shape = cold_shape(model.stations, cold[6 * len(model.lengths) :])
         tacks, beads = self.slips[: self.tacks], self.slips[self.tacks :]
-        return Yielded(cold, shape, forces, demand / tack_strength(self.walker.bench), tacks, beads, self.worst)
+        return Yielded(
+            cold, shape, forces, demand / tack_strength(self.walker.bench), tacks, beads, self.worst
+        )
 
     def _state(self) -> Floats:
         """Thermal state when the bead starts; cold after the last."""

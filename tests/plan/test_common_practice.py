@@ -83,7 +83,11 @@ def test_the_housing_is_turned_only_for_what_cannot_be_reached(name: str) -> Non
         before = steps[number - 1].turn if number else 0.0
         if step.turn != before:
             attachment = assembly.seams[assembly.beads[step.bead].seam].attachment
-            left = [s.bead for s in steps[number:] if assembly.seams[assembly.beads[s.bead].seam].attachment == attachment]
+            left = [
+                s.bead
+                for s in steps[number:]
+                if assembly.seams[assembly.beads[s.bead].seam].attachment == attachment
+            ]
             assert not lies.allowed[left, lies.turns.index(before)].any()
 
 

@@ -155,7 +155,9 @@ def test_the_coolest_spot_is_taken_where_distance_is_worth_nothing() -> None:
     left = set(range(len(steps)))
     for step in steps:
         clock.pass_time(bench.job.bench.between_beads)
-        assert clock.spot(step.bead, step.reverse) == pytest.approx(_coolest(bench, clock, left, 0.0), abs=2e-6)
+        assert clock.spot(step.bead, step.reverse) == pytest.approx(
+            _coolest(bench, clock, left, 0.0), abs=2e-6
+        )
         clock.weld(step.bead, step.reverse)
         left.remove(step.bead)
 

@@ -39,10 +39,14 @@ def plan(
     tables: Annotated[bool, typer.Option("--tacks", help="List every tack as well.")] = False,
     reasons: Annotated[bool, typer.Option("--why", help="List why each bead is next.")] = False,
     choose: Annotated[
-        int | None, typer.Option(help="Number of the plan to take from the trade-off; left out, the recommended one.")
+        int | None,
+        typer.Option(help="Number of the plan to take from the trade-off; left out, the recommended one."),
     ] = None,
     seconds: Annotated[
-        float, typer.Option(min=1.0, max=3600.0, help="Longest time to search; Ctrl+C stops earlier and keeps the best.")
+        float,
+        typer.Option(
+            min=1.0, max=3600.0, help="Longest time to search; Ctrl+C stops earlier and keeps the best."
+        ),
     ] = tasks.SEARCH_SECONDS,
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""

@@ -89,6 +89,4 @@ def _releases(
     # What each unit of a tack's stretch gives as pull, its zero moved until its own force vanishes.
     pull = k[:, :, None] * np.linalg.inv(identity - compliance * k[:, None, :])
     seen = (given @ born[:, :, None])[..., 0] - tacks.zero[under].reshape(own.shape)
-    return [
-        (int(bead), int(rows[n, 0]), own[n], given[n], pull[n], seen[n]) for n, bead in enumerate(beads)
-    ]
+    return [(int(bead), int(rows[n, 0]), own[n], given[n], pull[n], seen[n]) for n, bead in enumerate(beads)]

@@ -162,7 +162,9 @@ class Walker:
         found = free.T[:, own] - carried.T @ springs.lower[own].T
         reading[:, reached] = found.reshape(moments, -1, SPRINGS)
         if not reached.all():
-            reading[:, ~reached] = self._beside(laying, springs, self.tack_stretches[~reached], carried, shrunk)
+            reading[:, ~reached] = self._beside(
+                laying, springs, self.tack_stretches[~reached], carried, shrunk
+            )
         pulls = tacks.stiffness * (reading - tacks.zero)
         alive = np.arange(moments)[:, None] <= tacks.melted_by
         return (pulls[:, :, :3] * alive[:, :, None]).transpose(1, 2, 0)

@@ -56,7 +56,9 @@ def our_plan(
     number = found.leading if choose is None else choose
     if not 1 <= number <= len(found.plans):
         allowed = f"must be 1 to {len(found.plans)}, a number of the trade-off picture"
-        raise OptionError(Fault("--choose", str(number), allowed, "Leave it out to get the recommended plan."))
+        raise OptionError(
+            Fault("--choose", str(number), allowed, "Leave it out to get the recommended plan.")
+        )
     trial = tries.bench.try_plan(found.plan(number).steps)
     why = reasons(tries, found.plan(number), trial.timeline)
     return Ours(tries.bench, trial, trade_off(found, number), why)

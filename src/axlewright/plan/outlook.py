@@ -106,7 +106,8 @@ class Outlook:
         for number in np.flatnonzero((spots @ self.waiting).min(axis=0) <= limits.spot):
             if self.excess(state * self.waiting[:, number], beads, reverse, limits).min() <= 0:
                 return _first(
-                    lambda wait: self.excess(self.later(state, wait), beads, reverse, limits).min(), int(number)
+                    lambda wait: self.excess(self.later(state, wait), beads, reverse, limits).min(),
+                    int(number),
                 )
         return 0.0
 

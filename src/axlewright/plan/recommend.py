@@ -145,7 +145,11 @@ def _beside(found: Choice, number: int, plan: Found, inch: bool) -> str:
         (heat, names[1], format_temperature_rise(abs(heat), inch), "cooler", "hotter"),
         (bend, names[2], format_deflection(abs(bend), inch), "straighter", "more out of true"),
     ]
-    told = [(f"{size} {less if change < 0 else more}", change < 0) for change, fine, size, less, more in parts if abs(change) > fine]
+    told = [
+        (f"{size} {less if change < 0 else more}", change < 0)
+        for change, fine, size, less, more in parts
+        if abs(change) > fine
+    ]
     gains, costs = [text for text, good in told if good], [text for text, good in told if not good]
     against = f", but {' and '.join(costs)}" if costs else ""
     return f"Plan {number} is {' and '.join(gains)}{against}." if gains else ""

@@ -73,7 +73,8 @@ def plan_report(
     plans = [(bench, ours.timeline.steps), (usual, common.timeline.steps)]
     sampled = sample_plans(plans, samples or usual_samples(bench), say=say)
     found = [
-        edges(sampled, n, figures_of(on, trial)) for n, on, trial in ((OURS, bench, ours), (COMMON, usual, common))
+        edges(sampled, n, figures_of(on, trial))
+        for n, on, trial in ((OURS, bench, ours), (COMMON, usual, common))
     ]
     return PlanReport(
         job_name=job.job.name,
@@ -93,9 +94,7 @@ def plan_report(
     )
 
 
-def _plan(
-    name: str, job: Job, bench: OnTheBench, found: Edges, trial: Trial, why: tuple[str, ...]
-) -> Plan:
+def _plan(name: str, job: Job, bench: OnTheBench, found: Edges, trial: Trial, why: tuple[str, ...]) -> Plan:
     beads = _beads(job, bench, trial, why)
     return Plan(
         name,
@@ -141,7 +140,9 @@ def _seam_line(job: Job, seam: Seam) -> SeamLine:
 def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
     assembly, stage = bench.model.assembly, bench.tacks
     tacks = []
-    for number, (stretch_number, length) in enumerate(zip(stage.stretches, bench.tack_lengths.tolist(), strict=True)):
+    for number, (stretch_number, length) in enumerate(
+        zip(stage.stretches, bench.tack_lengths.tolist(), strict=True)
+    ):
         stretch = assembly.stretches[stretch_number]
         seam = assembly.seams[stretch.seam]
         rise = float(bench.model.modes.spot[stretch_number] @ stage.states[:, number])
@@ -164,9 +165,7 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
     return tuple(tacks)
 
 
-def _beads(
-    job: Job, bench: OnTheBench, trial: Trial, why: tuple[str, ...]
-) -> tuple[PlannedBead, ...]:
+def _beads(job: Job, bench: OnTheBench, trial: Trial, why: tuple[str, ...]) -> tuple[PlannedBead, ...]:
     lies = positions(bench.model.assembly, job.bench.turns, job.bench.overhead)
     return tuple(
         _bead(job, bench, trial.timeline, number, lies, why[number] if why else "")
@@ -174,9 +173,7 @@ def _beads(
     )
 
 
-def _bead(
-    job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions, why: str
-) -> PlannedBead:
+def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions, why: str) -> PlannedBead:
     step = line.steps[number]
     bead = bench.model.assembly.beads[step.bead]
     seam = bench.model.assembly.seams[bead.seam]

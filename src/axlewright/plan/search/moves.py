@@ -12,7 +12,7 @@ from axlewright.plan.timeline import Step
 
 Chance = np.random.Generator
 
-AT_A_WAIT = 0.5
+AT_A_WAIT = 0.4
 """How often a change starts at a bead that has to wait, where there is one."""
 
 
@@ -23,12 +23,10 @@ class Scope:
     Args:
         place: of the bead to change, in the order.
         other: another place among beads of its kind.
-        warm: rises of the spot temperature a plan may wait for [K].
     """
 
     place: int
     other: int
-    warm: tuple[float, ...]
 
 
 def changed(
@@ -43,11 +41,13 @@ def changed(
         warm: rises of the spot temperature a plan may wait for [K].
         chance: source of chance.
     """
+    if len(warm) > 1 and chance.random() < OTHER_WARMTH:
+        return replace(order, spot=float(chance.choice(warm)))
     move = MOVES[int(chance.choice(len(MOVES), p=OFTEN))]
     place = _place(steps, chance)
     group = next(group for group in groups if order.beads[place] in group)
     start = min(order.beads.index(bead) for bead in group)
-    return move(order, Scope(place, int(chance.integers(start, start + len(group))), warm), chance)
+    return move(order, Scope(place, int(chance.integers(start, start + len(group)))), chance)
 
 
 def _place(steps: tuple[Step, ...], chance: Chance) -> int:
@@ -87,17 +87,14 @@ def _other_way(order: Order, scope: Scope, chance: Chance) -> Order:
     return replace(order, reverse=tuple(reverse))
 
 
-def _other_warmth(order: Order, scope: Scope, chance: Chance) -> Order:
-    """The plan waits for cooler spots, or for less cool ones."""
-    return replace(order, spot=float(chance.choice(scope.warm)))
-
-
 MOVES: tuple[Callable[[Order, Scope, Chance], Order], ...] = (
     _swapped,
     _moved,
     _turned_round,
     _other_way,
-    _other_warmth,
 )
-OFTEN = (0.35, 0.25, 0.15, 0.2, 0.05)
+OFTEN = (0.4, 0.35, 0.1, 0.15)
 """How often each is tried."""
+
+OTHER_WARMTH = 0.05
+"""How often a plan is made to wait for another temperature instead, where there is a choice."""

@@ -10,7 +10,7 @@ from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.bounds import STRENGTH, bounds
 from axlewright.plan.outlook import outlook
 from axlewright.plan.search.archive import Found
-from axlewright.plan.search.chains import RECOMMENDED, best, improve
+from axlewright.plan.search.chains import RECOMMENDED, best, hasten, improve
 from axlewright.plan.search.rules import FEW_ENOUGH, try_every_order, try_rules
 from axlewright.plan.search.tries import Tries
 from axlewright.plan.stronger_tacks import strengthened
@@ -18,7 +18,7 @@ from axlewright.plan.stronger_tacks import strengthened
 MOST_PLANS = 3000
 """So many plans are tried at most; more beads, fewer plans, as each takes longer."""
 
-WORK = 80_000
+WORK = 100_000
 """Plans times beads that a search is worth: some ten seconds on an old laptop."""
 
 SECONDS = 20.0
@@ -84,6 +84,7 @@ def look_for_plans(
         tries = with_stronger_tacks(tries)
         if beads <= FEW_ENOUGH:
             try_every_order(tries)
+        hasten(tries, search.seed)
         improve(tries, search.seed)
         tries = with_stronger_tacks(tries)
     except KeyboardInterrupt:

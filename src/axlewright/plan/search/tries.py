@@ -17,7 +17,7 @@ from axlewright.plan.timeline import Clock, Step, Timeline, in_time
 from axlewright.solid.mesh import Floats
 
 GLANCE = 0.25
-"""What an order costs that is put in time but not walked, as a share of a plan that is walked."""
+"""What putting an order in time costs, as a share of putting it in time and walking it."""
 
 FINE = np.array([0.002, 0.01, 0.005, 0.01])
 """Difference that does not matter, as a share of what common practice has in each count."""
@@ -67,8 +67,8 @@ class Tries:
 
     @property
     def done(self) -> int:
-        """How much of the search is done, counted in plans walked."""
-        return self.walked + int(GLANCE * self.glanced)
+        """How much of the search is done, counted in plans put in time and walked."""
+        return int((1.0 - GLANCE) * self.walked + GLANCE * self.glanced)
 
     def in_time(self, order: Order) -> Timeline:
         """Put an order in time with the waits and turns it needs."""
@@ -84,15 +84,24 @@ class Tries:
             order: the order.
             worth_a_walk: told bench time and hottest spot, with nothing for distortion and tacks.
         """
-        line = self.in_time(order)
+        line = self.glance(order)
         glance = np.array([line.end, line.spots.max(), 0.0, 0.0])
         if worth_a_walk is not None and not worth_a_walk(glance):
-            self.glanced += 1
             return None
+        return self.judge(order, line)
+
+    def glance(self, order: Order) -> Timeline:
+        """Put an order in time without walking it."""
+        self.glanced += 1
+        return self.in_time(order)
+
+    def judge(self, order: Order, line: Timeline) -> Found:
+        """Walk an order that stands in time."""
         return self._kept(order, self.bench.judged(line))
 
     def try_steps(self, steps: tuple[Step, ...], spot: float) -> Found:
         """Try a finished plan."""
+        self.glanced += 1
         return self._kept(order_of(steps, spot), self.bench.try_plan(steps))
 
     def weigh(self, order: Order) -> Floats:
