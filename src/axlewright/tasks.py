@@ -29,7 +29,7 @@ from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import Choice, plan_report
 from axlewright.plan.search.chains import RECOMMENDED, best
 from axlewright.plan.search.search import SECONDS as SEARCH_SECONDS
-from axlewright.plan.search.search import Search, search_for
+from axlewright.plan.search.search import USUAL, Search, search_for
 from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
 from axlewright.sheets.output import write_whole
@@ -65,7 +65,7 @@ def plan_job(
     job: Job,
     cache: Path | None = None,
     say: Say = lambda stage: None,
-    search: Search = Search(),
+    search: Search = USUAL,
     choose: int | None = None,
 ) -> PlanReport:
     """Plan a job: our order of work, and common practice on the same housing beside it.

@@ -29,6 +29,9 @@ KINDS = (
 
 LATE = "sets when the arc stops"
 
+HOURS = (0.5, 1, 2, 5, 10, 20)
+"""Marks of the time scale [h]."""
+
 FAMILIES = (("common order", RED), ("seam after seam", ORANGE), ("side by side", GREEN))
 
 
@@ -42,6 +45,7 @@ def draw(folder: Path, path: Path) -> None:
         _scatter(axes[0, column], ways)
         _waits(axes[1, column], ways)
         axes[0, column].set_title(name)
+    axes[1, 0].legend(fontsize=7, handlelength=3.5)
     handles, labels = axes[0, 0].get_legend_handles_labels()
     figure.legend(handles, labels, loc="outside lower center", ncols=4, frameon=False, fontsize=9)
     figure.savefig(path, dpi=110)
@@ -83,4 +87,5 @@ def _waits(axes: Axes, ways: dict[str, list[Figures]]) -> None:
             label = f"{family}, {'elastic' if walk == ELASTIC else 'yielding'}"
             axes.plot(hours, size, style, color=colour, marker="o", markersize=3, label=label)
     axes.set(xlabel="bench time, same order with longer waits [h]", ylabel="distortion [mm]", xscale="log")
-    axes.legend(fontsize=7)
+    axes.set_xticks(HOURS, [f"{hours:g}" for hours in HOURS])
+    axes.minorticks_off()

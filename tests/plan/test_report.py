@@ -13,7 +13,8 @@ from reference.jobs import demo
 from axlewright.job.schema import Job
 from axlewright.plan.cautions import cautions
 from axlewright.plan.how_sure import NARROWEST
-from axlewright.plan.report import Plan, PlannedBead, Shape
+from axlewright.plan.pieces import PlannedBead
+from axlewright.plan.report import Plan, Shape
 
 OPPOSITE = {
     "to the left": "to the right",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from sheets.sample_trade import trade_off, with_turns
 
+from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
 from axlewright.plan.report import (
     AxisLine,
     Band,
@@ -16,11 +17,8 @@ from axlewright.plan.report import (
     ModelSize,
     Plan,
     PlanBands,
-    PlannedBead,
-    PlannedTack,
     PlanReport,
     Prediction,
-    SeamLine,
     Shape,
     Sides,
     Totals,

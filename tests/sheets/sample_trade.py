@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from axlewright.plan.report import Plan, PlannedBead, TradeOff, TradePoint
+from axlewright.plan.pieces import PlannedBead
+from axlewright.plan.report import Plan, TradeOff, TradePoint
 
 
 def trade_point(number: int, of: int, *, recommended: int | None = None) -> TradePoint:

@@ -7,9 +7,11 @@ from rich.table import Table
 from rich.text import Text
 
 from axlewright.cli.lines import table
-from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
+from axlewright.plan.bead_words import runs_along_axle
+from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
+from axlewright.plan.report import PlanReport
 from axlewright.sheets import wording
-from axlewright.sheets.places import clock_at, mark, mark_along, runs_along_axle
+from axlewright.sheets.places import clock_at, mark, mark_along
 from axlewright.sheets.text import clean
 from axlewright.sheets.turns import turns_before
 

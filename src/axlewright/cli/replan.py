@@ -10,10 +10,12 @@ from rich.text import Text
 
 from axlewright.cli.beads import SHORT
 from axlewright.cli.lines import aside, output, put, put_table, table
+from axlewright.plan.bead_words import runs_along_axle
+from axlewright.plan.pieces import PlannedBead, SeamLine
 from axlewright.plan.replan.outcome import Learned, Reading, ReplanReport, Way
-from axlewright.plan.report import PlannedBead, SeamLine, Shape
+from axlewright.plan.report import Shape
 from axlewright.sheets import wording
-from axlewright.sheets.places import clock_at, mark, runs_along_axle
+from axlewright.sheets.places import clock_at, mark
 from axlewright.sheets.text import clean
 from axlewright.units import format_duration, format_temperature_rise
 

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from axlewright.plan.fixture_report import FixtureReport, FixtureStage, FixtureSupportLine
+from axlewright.plan.record import Record, mm
 
 
-class _Record(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class FixtureSupportEntry(_Record):
+class FixtureSupportEntry(Record):
     """A support of the fixture, in one plane."""
 
     number: int = Field(description="from the left")
@@ -29,7 +26,7 @@ class FixtureSupportEntry(_Record):
     push_after_kn: float = Field(description="the same welded and cold, just before letting go")
 
 
-class FixtureStageEntry(_Record):
+class FixtureStageEntry(Record):
     """The shape at one moment, as in ShapeEntry."""
 
     bow_vertical_mm: float
@@ -41,14 +38,14 @@ class FixtureStageEntry(_Record):
     distortion_mm: float = Field(description="bow, camber and toe as one measure")
 
 
-class SpringBackEntry(_Record):
+class SpringBackEntry(Record):
     """How far the bow goes when the clamps are let go."""
 
     vertical: float
     fore_aft: float
 
 
-class FixtureEntry(_Record):
+class FixtureEntry(Record):
     """Welding in a fixture, let go of when cold."""
 
     prebend: Literal["best", "none", "given"]
@@ -75,12 +72,12 @@ def fixture_entry(report: FixtureReport | None) -> FixtureEntry | None:
     vertical, fore_aft = report.spring_back
     return FixtureEntry(
         prebend=report.prebend,
-        shim_step_mm=_mm(report.shim_step),
+        shim_step_mm=mm(report.shim_step),
         supports=[_support(support) for support in report.supports],
         prebent=_stage(report.prebent),
         clamped=_stage(report.clamped),
         released=_stage(report.released),
-        spring_back_mm=SpringBackEntry(vertical=_mm(vertical), fore_aft=_mm(fore_aft)),
+        spring_back_mm=SpringBackEntry(vertical=mm(vertical), fore_aft=mm(fore_aft)),
         without_shims=_stage(report.flat),
         unclamped=_stage(report.unclamped),
         tube_stress_mpa=round(report.tube_stress / 1e6, 1),
@@ -95,12 +92,12 @@ def fixture_entry(report: FixtureReport | None) -> FixtureEntry | None:
 def _support(support: FixtureSupportLine) -> FixtureSupportEntry:
     return FixtureSupportEntry(
         number=support.number,
-        at_mm=_mm(support.at_x),
+        at_mm=mm(support.at_x),
         plane=support.plane,
         stiffness_kn_per_mm=round(support.stiffness / 1e6, 3),
-        shim_mm=_mm(support.shim),
-        exact_shim_mm=_mm(support.exact_shim),
-        prebend_mm=_mm(support.prebend),
+        shim_mm=mm(support.shim),
+        exact_shim_mm=mm(support.exact_shim),
+        prebend_mm=mm(support.prebend),
         push_before_kn=round(support.push_before / 1e3, 3),
         push_after_kn=round(support.push_after / 1e3, 3),
     )
@@ -108,15 +105,11 @@ def _support(support: FixtureSupportLine) -> FixtureSupportEntry:
 
 def _stage(stage: FixtureStage) -> FixtureStageEntry:
     return FixtureStageEntry(
-        bow_vertical_mm=_mm(stage.bow_vertical),
-        bow_fore_aft_mm=_mm(stage.bow_fore_aft),
+        bow_vertical_mm=mm(stage.bow_vertical),
+        bow_fore_aft_mm=mm(stage.bow_fore_aft),
         camber_left_deg=round(stage.camber_deg[0], 4),
         camber_right_deg=round(stage.camber_deg[1], 4),
         toe_left_deg=round(stage.toe_deg[0], 4),
         toe_right_deg=round(stage.toe_deg[1], 4),
-        distortion_mm=_mm(stage.distortion),
+        distortion_mm=mm(stage.distortion),
     )
-
-
-def _mm(metres: float) -> float:
-    return round(1e3 * metres, 3)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from axlewright.errors import Fault, OptionError
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.reasons import reasons
-from axlewright.plan.recommend import choice, trade_off
+from axlewright.plan.recommend import Choice, choice, trade_off
 from axlewright.plan.report import TradeOff
-from axlewright.plan.search.search import Say, Search, look_for_plans
+from axlewright.plan.search.search import USUAL, Say, Search, look_for_plans
 
 
 @dataclass(frozen=True)
@@ -19,12 +19,14 @@ class Ours:
     Args:
         bench: the job on the bench, with stronger tacks than the job's own where every plan needs them.
         trial: the plan tried on it.
-        trade_off: the plans it was chosen from.
+        found: the plans it was chosen from.
+        trade_off: the same as data for pictures and files.
         why: why each bead is next, in the order of the plan.
     """
 
     bench: OnTheBench
     trial: Trial
+    found: Choice
     trade_off: TradeOff
     why: tuple[str, ...]
 
@@ -32,7 +34,7 @@ class Ours:
 def our_plan(
     bench: OnTheBench,
     common: Trial,
-    search: Search = Search(),
+    search: Search = USUAL,
     choose: int | None = None,
     say: Say = lambda tries: None,
 ) -> Ours:
@@ -61,4 +63,4 @@ def our_plan(
         )
     trial = tries.bench.try_plan(found.plan(number).steps)
     why = reasons(tries, found.plan(number), trial.timeline)
-    return Ours(tries.bench, trial, trade_off(found, number), why)
+    return Ours(tries.bench, trial, found, trade_off(found, number), why)

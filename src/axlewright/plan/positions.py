@@ -1,9 +1,10 @@
 """In which welding position each bead lies at each turn of the housing (ISO 6947), and where it may be welded.
 
-A bead may be welded flat or horizontal (PA, PB), sideways or upward (PC, PF); overhead (PD, PE) only where the job file
-allows it and no turn gives anything better. Of the turns that may be used the most comfortable is preferred where
-the housing is turned anyway; for comfort alone it is not turned. Vertical down (PG) is never planned: the pool runs ahead of the arc, and a fillet that carries
-load may then lie on the plate without being fused to it (lack of fusion).
+A bead may be welded flat or horizontal (PA, PB), sideways or upward (PC, PF); overhead (PD, PE) only where the job
+file allows it and no turn gives anything better. Of the turns that may be used the most comfortable is preferred
+where the housing is turned anyway; for comfort alone it is not turned. Vertical down (PG) is never planned: the
+pool runs ahead of the arc, and a fillet that carries load may then lie on the plate without being fused to it
+(lack of fusion).
 """
 
 from __future__ import annotations

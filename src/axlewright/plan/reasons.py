@@ -1,7 +1,7 @@
 """Why each bead is next, in a few words that can be checked.
 
-The coolest spot is its own reason. Where another bead comes first, the plan with the two in each other's place is tried,
-and what it costs is the reason.
+The coolest spot is its own reason. Where another bead comes first, the plan with the two in each other's place
+is tried, and what it costs is the reason.
 """
 
 from __future__ import annotations

@@ -48,9 +48,10 @@ class Choice:
 def choice(tries: Tries) -> Choice:
     """The plans to show, and the one to recommend.
 
-    Of the plans that keep every limit, load no tack more than common practice or its strength, and are neither hotter nor
-    more distorted than common practice, the recommended one has the least sum of bench time and distortion, each as a share of common practice's. Where none
-    keeps all of that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
+    The recommended one keeps every limit, loads no tack beyond what common practice does or beyond its strength, and is
+    neither hotter nor more distorted than common practice. Of all such plans it has the least sum of bench time,
+    distortion and a tenth of the tack load, each as a share of common practice's. Where no plan keeps all of
+    that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
     """
     leading = best(tries, RECOMMENDED)
     shown = tries.archive.thinned(SHOWN, [leading])

@@ -4,39 +4,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from axlewright.distortion.model import Model
-from axlewright.housing.seam import Seam
 from axlewright.job.schema import Job
+from axlewright.plan.bead_words import clock_position, distance_from_flange, hand_of_travel, seam_line
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.cautions import LEFT_OUT, cautions
 from axlewright.plan.distortion_measure import distortion
 from axlewright.plan.fixture import fixture_cautions, fixture_report, settled
 from axlewright.plan.how_sure import COMMON, OURS, Edges, as_shape, edges, how_sure, plan_bands
+from axlewright.plan.pieces import PlannedBead, PlannedTack
 from axlewright.plan.positions import Positions, positions
 from axlewright.plan.report import (
     AxisLine,
     ModelSize,
     Plan,
-    PlannedBead,
-    PlannedTack,
     PlanReport,
     Prediction,
-    SeamLine,
     Totals,
     TradeOff,
     WelderNotes,
 )
 from axlewright.plan.sampling import Say, figures_of, sample_plans, usual_samples
 from axlewright.plan.settings import WeldSettings
+from axlewright.plan.tags import bead_tags
 from axlewright.plan.timeline import Timeline
 from axlewright.plan.traces import traces
 from axlewright.weld.arc import process_name
 from axlewright.weld.cooling import cooling_time
-
-DIRECTIONS = (("to the right", "to the left"), ("rearward", "forward"), ("down", "up"))
-"""Words for the hand of travel along x, y and z, backward and forward."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +77,7 @@ def plan_report(
         length=job.housing.length,
         model=_size(bench.model),
         welder=_welder(job, bench.settings),
-        seams=tuple(_seam_line(job, seam) for seam in bench.model.assembly.seams),
+        seams=tuple(seam_line(seam, job.housing.length / 2) for seam in bench.model.assembly.seams),
         ours=_plan("our plan", job, bench, found[OURS], ours, choice.why),
         common_practice=_plan("common practice", job, usual, found[COMMON], common, ()),
         cautions=(*fixture_cautions(fixture, job.inch), *cautions(job, bench, ours)),
@@ -130,13 +124,6 @@ def _welder(job: Job, settings: WeldSettings) -> WelderNotes:
     )
 
 
-def _seam_line(job: Job, seam: Seam) -> SeamLine:
-    distance = job.housing.length / 2 - seam.path[:, 0]
-    return SeamLine(
-        seam.attachment, seam.name, seam.length, seam.arc, distance, seam.clock, seam.openings, seam.closed
-    )
-
-
 def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
     assembly, stage = bench.model.assembly, bench.tacks
     tacks = []
@@ -152,8 +139,8 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
                 seam.attachment,
                 seam.name,
                 stretch.middle,
-                _distance(job, seam, stretch.middle),
-                _clock(seam, stretch.middle),
+                distance_from_flange(seam, job.housing.length / 2, stretch.middle),
+                clock_position(seam, stretch.middle),
                 float(stage.starts[number]),
                 0.0,
                 job.ambient.temperature + rise,
@@ -167,28 +154,34 @@ def _tacks(job: Job, bench: OnTheBench) -> tuple[PlannedTack, ...]:
 
 def _beads(job: Job, bench: OnTheBench, trial: Trial, why: tuple[str, ...]) -> tuple[PlannedBead, ...]:
     lies = positions(bench.model.assembly, job.bench.turns, job.bench.overhead)
+    tags = bead_tags(bench.model.assembly)
     return tuple(
-        _bead(job, bench, trial.timeline, number, lies, why[number] if why else "")
-        for number in range(len(trial.timeline.steps))
+        replace(
+            _bead(job, bench, trial.timeline, number, lies),
+            tag=tags[step.bead],
+            why=why[number] if why else "",
+        )
+        for number, step in enumerate(trial.timeline.steps)
     )
 
 
-def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions, why: str) -> PlannedBead:
-    step = line.steps[number]
+def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions) -> PlannedBead:
+    step, half = line.steps[number], job.housing.length / 2
     bead = bench.model.assembly.beads[step.bead]
     seam = bench.model.assembly.seams[bead.seam]
     begin, end = (bead.end, bead.start) if step.reverse else (bead.start, bead.end)
     return PlannedBead(
         number=number + 1,
+        tag="",
         attachment=seam.attachment,
         seam=seam.name,
         from_s=begin,
         to_s=end,
-        from_x=_distance(job, seam, begin),
-        to_x=_distance(job, seam, end),
-        from_clock=_clock(seam, begin),
-        to_clock=_clock(seam, end),
-        direction=_direction(seam, begin, end),
+        from_x=distance_from_flange(seam, half, begin),
+        to_x=distance_from_flange(seam, half, end),
+        from_clock=clock_position(seam, begin),
+        to_clock=clock_position(seam, end),
+        direction=hand_of_travel(seam, begin, end),
         start_s=float(line.starts[number]),
         arc_s=float(line.arcs[number]),
         wait_s=step.wait,
@@ -196,29 +189,7 @@ def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positi
         heat_j=bench.settings.heat_input * bead.length,
         turn_deg=step.turn,
         position=str(lies.names[step.bead, lies.turns.index(step.turn)]),
-        why=why,
     )
-
-
-def _distance(job: Job, seam: Seam, s: float) -> float:
-    """Distance from the left flange of a place on a seam [m]."""
-    return float(job.housing.length / 2 - seam.at(seam.path, np.array(s))[0])
-
-
-def _clock(seam: Seam, s: float) -> float | None:
-    """Clock position of a place on a seam, above 0 and up to 12."""
-    if seam.clock is None:
-        return None
-    return float(seam.at(seam.clock, np.array(s))) % 12.0 or 12.0
-
-
-def _direction(seam: Seam, begin: float, end: float) -> str:
-    if seam.clock is not None:
-        return "clockwise" if end > begin else "anticlockwise"
-    travel = seam.at(seam.path, np.array(end)) - seam.at(seam.path, np.array(begin))
-    # Along the axle wins unless it hardly counts: a bead up the centre's flank still goes to the left or right.
-    axis = int(np.argmax(np.abs(travel) * np.array([3.0, 1.0, 1.0])))
-    return DIRECTIONS[axis][int(travel[axis] > 0)]
 
 
 def _totals(job: Job, bench: OnTheBench, trial: Trial) -> Totals:

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from axlewright.plan.record import Record
 from axlewright.plan.report import TradeOff, TradePoint
 
 
-class _Record(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class TradePointEntry(_Record):
+class TradePointEntry(Record):
     """One plan among those that no other beats in every respect."""
 
     number: int = Field(description="what it is chosen by, from 1; 0 for common practice")
@@ -24,7 +21,7 @@ class TradePointEntry(_Record):
     merit: str = Field(description="what it is best at, in words, or empty")
 
 
-class TradeOffEntry(_Record):
+class TradeOffEntry(Record):
     """What bench time, heat, distortion and tack load can be had for one another."""
 
     points: list[TradePointEntry] = Field(description="by bench time")

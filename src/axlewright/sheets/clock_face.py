@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Wedge
 
-from axlewright.plan.report import PlannedBead, PlannedTack
+from axlewright.plan.pieces import PlannedBead, PlannedTack
 from axlewright.sheets import ink
 from axlewright.sheets.places import SeamWork, clock_at
 from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, THICK, THIN

@@ -8,12 +8,10 @@ from functools import cached_property
 
 import numpy as np
 
-from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
+from axlewright.plan.bead_words import runs_along_axle
+from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
+from axlewright.plan.report import PlanReport
 from axlewright.sheets import wording
-
-# A seam whose distance from the flange grows at least this fast against its arc length can be measured
-# with a tape hooked onto the flange; on others the tape would not tell one bead from the next.
-_LEAST_SLOPE = 0.5
 
 
 @dataclass(frozen=True)
@@ -32,20 +30,6 @@ class SeamWork:
     def ruler(self, s: float) -> float:
         """Reading at arc length `s` on the ruler this seam is drawn with [m]."""
         return distance_at(self.line, s) if self.along_axle else s
-
-
-def runs_along_axle(line: SeamLine) -> bool:
-    """Whether distance from the flange only grows, or only falls, and fast enough wherever a bead may lie.
-
-    Over an opening it may stand still, as where a truss climbs over the centre: no bead is to be found there.
-    """
-    if line.path_clock is not None or line.closed:
-        return False
-    step_s, step_x = np.diff(line.path_s), np.diff(line.path_x)
-    middle = (line.path_s[:-1] + line.path_s[1:]) / 2.0
-    inside = [(middle > start) & (middle < end) for start, end in line.openings]
-    least = np.where(np.any(inside, axis=0) if inside else False, 0.0, _LEAST_SLOPE * step_s)
-    return bool(np.all(step_x >= least) or np.all(-step_x >= least))
 
 
 def distance_at(line: SeamLine, s: float) -> float:

@@ -6,7 +6,8 @@ from typing import Any
 
 from matplotlib.figure import Figure
 
-from axlewright.plan.report import PlannedBead, PlannedTack, PlanReport, SeamLine
+from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
+from axlewright.plan.report import PlanReport
 from axlewright.sheets import summary, sureness, wording
 from axlewright.sheets.cold_shape import draw_cold_shape
 from axlewright.sheets.fixture_block import fixture_block

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from matplotlib.axes import Axes
 
-from axlewright.plan.report import PlannedBead, PlannedTack
+from axlewright.plan.pieces import PlannedBead, PlannedTack
 from axlewright.sheets import ink, wording
 from axlewright.sheets.places import SeamWork, distance_at
 from axlewright.sheets.style import INK, NOW, SOFT_INK, THICK

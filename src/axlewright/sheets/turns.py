@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import groupby, pairwise
 
-from axlewright.plan.report import PlannedBead, PlannedTack
+from axlewright.plan.pieces import PlannedBead, PlannedTack
 from axlewright.sheets import wording
 
 

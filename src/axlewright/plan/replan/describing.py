@@ -6,7 +6,8 @@ import numpy as np
 
 from axlewright.distortion.shape import ColdShape
 from axlewright.errors import Fault
-from axlewright.housing.seam import Seam
+from axlewright.plan.bead_words import clock_position, hand_of_travel
+from axlewright.plan.pieces import PlannedBead
 from axlewright.plan.replan.ahead import Remaining
 from axlewright.plan.replan.coverage import LEAST, Span
 from axlewright.plan.replan.intent import Intent
@@ -15,8 +16,7 @@ from axlewright.plan.replan.readings import Checked
 from axlewright.plan.replan.standing import Met, Standing
 from axlewright.plan.replan.thermometer import EFFICIENCY, LOSS
 from axlewright.plan.replan.whole import locked_so_far
-from axlewright.plan.report import PlannedBead, SeamLine, Shape, Sides
-from axlewright.plan.reporting import DIRECTIONS
+from axlewright.plan.report import Shape, Sides
 from axlewright.plan.timeline import Timeline
 
 AT_LEAST_A_TENTH = 1e-3
@@ -45,7 +45,7 @@ def replan_report(
         job_name=job.job.name,
         job_reference=job.job.reference,
         inch=job.inch,
-        seams=tuple(_seam_line(intent, seam) for seam in intent.bench.model.assembly.seams),
+        seams=names.lines,
         now_s=standing.now,
         clock_zero=clock_zero,
         ambient_c=standing.ambient,
@@ -113,7 +113,7 @@ def _ahead(intent: Intent, standing: Standing, line: Timeline) -> tuple[NamedBea
             heat=standing.heated.heat_input * (high - low),
             turn=step.turn,
         )
-        beads.append(NamedBead(intent.names.tags[step.bead], planned, high - low < piece.length - 2 * LEAST))
+        beads.append(NamedBead(planned, high - low < piece.length - 2 * LEAST))
     return tuple(beads)
 
 
@@ -133,7 +133,7 @@ def _laid(intent: Intent, number: int, met: Met) -> NamedBead:
         heat=met.heat * intent.bench.heated.heat_input * length,
         turn=met.turn,
     )
-    return NamedBead(intent.names.tags[arc.bead], laid, abs(length - piece.length) > 2 * LEAST)
+    return NamedBead(laid, abs(length - piece.length) > 2 * LEAST)
 
 
 def _bead(
@@ -154,45 +154,22 @@ def _bead(
     seam = names.assembly.seams[piece.seam]
     return PlannedBead(
         number=number,
+        tag=names.tags[bead],
         attachment=seam.attachment,
         seam=seam.name,
         from_s=begin,
         to_s=end,
         from_x=names.distance_of(piece.seam, begin),
         to_x=names.distance_of(piece.seam, end),
-        from_clock=_clock(seam, begin),
-        to_clock=_clock(seam, end),
-        direction=_direction(seam, begin, end),
+        from_clock=clock_position(seam, begin),
+        to_clock=clock_position(seam, end),
+        direction=hand_of_travel(seam, begin, end),
         start_s=start,
         arc_s=arc,
         wait_s=wait,
         spot_c=spot,
         heat_j=heat,
         turn_deg=turn,
-    )
-
-
-def _clock(seam: Seam, s: float) -> float | None:
-    """Clock position of a place on a seam, above 0 and up to 12."""
-    if seam.clock is None:
-        return None
-    inside = s % seam.length if seam.closed and not 0.0 <= s <= seam.length else s
-    return float(seam.at(seam.clock, np.array(inside))) % 12.0 or 12.0
-
-
-def _direction(seam: Seam, begin: float, end: float) -> str:
-    """Hand of travel in words, as a plan has it."""
-    if seam.clock is not None:
-        return "clockwise" if end > begin else "anticlockwise"
-    travel = seam.at(seam.path, np.array(end)) - seam.at(seam.path, np.array(begin))
-    axis = int(np.argmax(np.abs(travel) * np.array([3.0, 1.0, 1.0])))
-    return DIRECTIONS[axis][int(travel[axis] > 0)]
-
-
-def _seam_line(intent: Intent, seam: Seam) -> SeamLine:
-    distance = intent.bench.job.housing.length / 2 - seam.path[:, 0]
-    return SeamLine(
-        seam.attachment, seam.name, seam.length, seam.arc, distance, seam.clock, seam.openings, seam.closed
     )
 
 

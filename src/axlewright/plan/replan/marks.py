@@ -7,7 +7,8 @@ import re
 import numpy as np
 
 from axlewright.errors import Fault, JobFileError
-from axlewright.plan.replan.names import Names, along_axle
+from axlewright.plan.bead_words import runs_along_axle
+from axlewright.plan.replan.names import Names
 from axlewright.units import LENGTH, format_clock, format_length, parse_quantity, show
 
 _CLOCK = re.compile(r"\s*(1[0-2]|0?[0-9])\s*:\s*([0-5][0-9])\s*(?:o'clock)?\s*", re.IGNORECASE)
@@ -35,7 +36,7 @@ def read_mark(names: Names, seam: int, text: str, inch: bool, near: float | None
         found = parse_quantity(along[1], LENGTH, inch)
     elif line.clock is not None:
         found = _at_clock(names, seam, text, near)
-    elif along_axle(line):
+    elif runs_along_axle(names.lines[seam]):
         found = _at_distance(names, seam, parse_quantity(text, LENGTH, inch))
     else:
         found = parse_quantity(text, LENGTH, inch)

@@ -1,7 +1,6 @@
-"""What beads and tacks are called at the bench, whatever order they are laid in.
+"""Beads, tacks, seams and watch places by the names and marks that people use for them.
 
-Seams are lettered in the order of the job, and the beads of a seam are numbered from its start: C7 is the
-seventh bead of the third seam. A tack goes by its number in the order of tacking, T12, as on the work sheet.
+A bead goes by its tag (`plan.tags`), a tack by its number in the order of tacking, T12, as on the work sheet.
 """
 
 from __future__ import annotations
@@ -9,50 +8,16 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from string import ascii_uppercase
 
 import numpy as np
 
 from axlewright.housing.assembly import Assembly
-from axlewright.housing.seam import Seam
+from axlewright.plan.bead_words import distance_from_flange, seam_line
+from axlewright.plan.pieces import SeamLine
+from axlewright.plan.tags import bead_tags
 from axlewright.solid.mesh import Ints
 
 _TAG = re.compile(r"([A-Z]+?)[ .-]?([0-9]{1,4})")
-_LEAST_SLOPE = 0.5
-"""A tape hooked on the flange tells places apart where its reading grows at least this fast against the seam."""
-
-
-def letters(number: int) -> str:
-    """A, B ... Z, AA, AB ... for 0, 1 ... 25, 26, 27 ..."""
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, len(ascii_uppercase))
-        text = ascii_uppercase[rest] + text
-    return text
-
-
-def bead_tags(assembly: Assembly) -> tuple[str, ...]:
-    """What each bead is called, in the order of their numbers."""
-    count = [0] * len(assembly.seams)
-    tags = []
-    for bead in assembly.beads:
-        count[bead.seam] += 1
-        tags.append(f"{letters(bead.seam)}{count[bead.seam]}")
-    return tuple(tags)
-
-
-def along_axle(seam: Seam) -> bool:
-    """Whether a tape hooked on the left flange tells every place to be welded on this seam apart."""
-    if seam.clock is not None or seam.closed:
-        return False
-    arc, x = seam.arc, seam.path[:, 0]
-    middle = (arc[:-1] + arc[1:]) / 2
-    inside = np.zeros(len(middle), dtype=bool)
-    for start, end in seam.openings:
-        inside |= (middle > start) & (middle < end)
-    least = np.where(inside, 0.0, _LEAST_SLOPE * np.diff(arc))
-    return bool(np.all(np.diff(x) >= least) or np.all(-np.diff(x) >= least))
 
 
 @dataclass(frozen=True)
@@ -77,6 +42,11 @@ class Names:
     def tags(self) -> tuple[str, ...]:
         """What each bead is called."""
         return bead_tags(self.assembly)
+
+    @cached_property
+    def lines(self) -> tuple[SeamLine, ...]:
+        """The seams unrolled."""
+        return tuple(seam_line(seam, self.half_length) for seam in self.assembly.seams)
 
     @cached_property
     def _bead_of_tag(self) -> dict[str, int]:
@@ -139,8 +109,7 @@ class Names:
 
     def distance_of(self, seam: int, s: float) -> float:
         """Distance from the left flange of a place on a seam [m]."""
-        line = self.assembly.seams[seam]
-        return self.half_length - float(line.at(line.path[:, 0], np.array(s)))
+        return distance_from_flange(self.assembly.seams[seam], self.half_length, s)
 
     def where(self, bead: int) -> str:
         """A bead in words: "A3 (main truss, front seam)"."""

@@ -8,19 +8,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from axlewright.plan.report import PlannedBead, SeamLine, Shape
+from axlewright.plan.pieces import PlannedBead, SeamLine
+from axlewright.plan.report import Shape
 
 
 @dataclass(frozen=True)
 class NamedBead:
-    """A bead with the name it has at the bench, `tag`, e.g. "C7"; what is planned of it, or how it was laid.
+    """What is planned of a bead, or how it was laid.
 
     `part` tells that only a part of the bead is left, or was laid; its marks are those of the part.
     """
 
-    tag: str
     bead: PlannedBead
     part: bool
+
+    @property
+    def tag(self) -> str:
+        """The name it has at the bench, e.g. "C7"."""
+        return self.bead.tag
 
 
 @dataclass(frozen=True)

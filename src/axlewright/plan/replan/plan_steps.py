@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 
 from axlewright.errors import Fault, LogError
+from axlewright.plan.pieces import PlannedBead
 from axlewright.plan.replan.names import Names
-from axlewright.plan.report import PlannedBead
 from axlewright.plan.timeline import Step
 
 NEAR = 2e-3

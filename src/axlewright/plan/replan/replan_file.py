@@ -7,17 +7,14 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from axlewright.plan.record import Record, mm
 from axlewright.plan.replan.outcome import Learned, NamedBead, Reading, ReplanReport, Way
 from axlewright.plan.report import Shape
 
 
-class _Record(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class BeadEntry(_Record):
+class BeadEntry(Record):
     """A bead to come, or as it was laid."""
 
     tag: str = Field(description="its name at the bench: seam letter and number along the seam")
@@ -40,7 +37,7 @@ class BeadEntry(_Record):
     turn_deg: float = Field(description="how the housing lies for it")
 
 
-class ReadingEntry(_Record):
+class ReadingEntry(Record):
     """A thermometer reading."""
 
     time_s: float
@@ -51,7 +48,7 @@ class ReadingEntry(_Record):
     doubt: str = Field(description="why it was not used")
 
 
-class LearnedEntry(_Record):
+class LearnedEntry(Record):
     """A factor over what the model takes; nineteen cases of twenty lie between low and high."""
 
     factor: float
@@ -59,7 +56,7 @@ class LearnedEntry(_Record):
     high: float
 
 
-class ShapeEntry(_Record):
+class ShapeEntry(Record):
     """A cold shape: ends up is negative camber, ends forward is toe-in (positive)."""
 
     camber_left_deg: float
@@ -71,7 +68,7 @@ class ShapeEntry(_Record):
     twist_deg: float
 
 
-class WayEntry(_Record):
+class WayEntry(Record):
     """The way on from here."""
 
     beads: list[BeadEntry]
@@ -89,7 +86,7 @@ class WayEntry(_Record):
     worst_tack: float | None = Field(description="greatest load over design strength of a tack, EN 1993-1-8")
 
 
-class ReplanFile(_Record):
+class ReplanFile(Record):
     """Where things stand, and the best way on."""
 
     job_name: str
@@ -162,10 +159,10 @@ def _bead(named: NamedBead) -> BeadEntry:
         number=bead.number,
         attachment=bead.attachment,
         seam=bead.seam,
-        from_mm=_mm(bead.from_x),
-        to_mm=_mm(bead.to_x),
-        from_seam_mm=_mm(bead.from_s),
-        to_seam_mm=_mm(bead.to_s),
+        from_mm=mm(bead.from_x),
+        to_mm=mm(bead.to_x),
+        from_seam_mm=mm(bead.from_s),
+        to_seam_mm=mm(bead.to_s),
         from_clock=_rounded(bead.from_clock, 2),
         to_clock=_rounded(bead.to_clock, 2),
         direction=bead.direction,
@@ -204,14 +201,10 @@ def _shape(shape: Shape | None) -> ShapeEntry | None:
         camber_right_deg=round(shape.camber_deg.right, 4),
         toe_left_deg=round(shape.toe_deg.left, 4),
         toe_right_deg=round(shape.toe_deg.right, 4),
-        bow_vertical_mm=_mm(shape.bow_vertical),
-        bow_fore_aft_mm=_mm(shape.bow_fore_aft),
+        bow_vertical_mm=mm(shape.bow_vertical),
+        bow_fore_aft_mm=mm(shape.bow_fore_aft),
         twist_deg=round(shape.twist_deg, 4),
     )
-
-
-def _mm(metres: float) -> float:
-    return round(1e3 * metres, 3)
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

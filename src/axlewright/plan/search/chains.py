@@ -111,7 +111,7 @@ def improve(tries: Tries, seed: int) -> None:
     groups = [group for group in kind_groups(tries.bench.model, tries.bench.job.bench.order) if group]
     warm = tuple(share * tries.within.hottest for share in WARMTH)
     chains = [_Chain(tries, aim) for aim in AIMS]
-    while not tries.over:
+    while True:
         for chain in chains:
             for _ in range(chain.aim.turns):
                 if tries.over:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import permutations, product
+from math import factorial
 
 import numpy as np
 
@@ -18,6 +19,9 @@ WARMTH = (1.0, 2.0, 0.65)
 
 FEW_ENOUGH = 7
 """So many beads or fewer are tried in every order."""
+
+VERY_FEW = 5
+"""So many beads or fewer are tried in every order and each bead from both ends."""
 
 SHARE = 0.12
 """Share of all tries spent on orders made by rule."""
@@ -43,7 +47,8 @@ def try_rules(tries: Tries) -> None:
 def _tastes(tries: Tries) -> list[Taste]:
     """Every taste once, in an order by chance (seeded) so that few are a fair choice of all, then with jitter."""
     hottest, watch = tries.within.hottest, tries.limits.watch
-    combined = list(product(WARMTH, DISTANCE_WORTH, DISTANCE_WORTH, (True, False)))
+    warmth = WARMTH if tries.bench.job.limits.spot is None else tuple(min(share, 1.0) for share in WARMTH)
+    combined = list(product(warmth, DISTANCE_WORTH, DISTANCE_WORTH, (True, False)))
     mixed = np.random.default_rng(0).permutation(len(combined))
     return [
         Taste(share * hottest, far, near, side, watch, jitter * JITTER * max(hottest, 0.0), number)
@@ -53,11 +58,20 @@ def _tastes(tries: Tries) -> list[Taste]:
     ]
 
 
+def orders_to_try(beads: int) -> int:
+    """How many orders `try_every_order` has for so many beads of one kind; none where they are too many."""
+    return 0 if beads > FEW_ENOUGH else factorial(beads) * (2**beads if beads <= VERY_FEW else 1)
+
+
 def try_every_order(tries: Tries) -> None:
-    """Every order of a job with few beads, kind by kind, each with the waits it needs."""
+    """Every order of a job with few beads, kind by kind, each with the waits it needs.
+
+    Very few beads are tried both ways as well; otherwise each from its start, and the ways are left to small changes.
+    """
     groups = [group for group in kind_groups(tries.bench.model, tries.bench.job.bench.order) if group]
-    forward = (False,) * sum(len(group) for group in groups)
-    for parts in product(*(permutations(group) for group in groups)):
+    count = sum(len(group) for group in groups)
+    ways = product((False, True), repeat=count) if count <= VERY_FEW else [(False,) * count]
+    for parts, way in product(product(*(permutations(group) for group in groups)), list(ways)):
         if tries.over:
             return
-        tries.try_order(Order(tuple(bead for part in parts for bead in part), forward, tries.within.hottest))
+        tries.try_order(Order(tuple(bead for part in parts for bead in part), way, tries.within.hottest))

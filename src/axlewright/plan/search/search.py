@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import factorial
 
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.bounds import STRENGTH, bounds
 from axlewright.plan.outlook import outlook
-from axlewright.plan.search.archive import Found
 from axlewright.plan.search.chains import RECOMMENDED, best, hasten, improve
-from axlewright.plan.search.rules import FEW_ENOUGH, try_every_order, try_rules
+from axlewright.plan.search.rules import FEW_ENOUGH, orders_to_try, try_every_order, try_rules
 from axlewright.plan.search.tries import Tries
 from axlewright.plan.stronger_tacks import strengthened
 
@@ -46,8 +44,11 @@ class Search:
         """How many plans are tried on a job of so many beads; more where more time is given."""
         if self.plans is not None:
             return self.plans
-        every = factorial(beads) if beads <= FEW_ENOUGH else 0
-        return every + int(max(1.0, self.seconds / SECONDS) * min(MOST_PLANS, WORK // beads))
+        return orders_to_try(beads) + int(max(1.0, self.seconds / SECONDS) * min(MOST_PLANS, WORK // beads))
+
+
+USUAL = Search()
+"""The search that is made where nothing else is asked for."""
 
 
 def search_for(seconds: float) -> Search:
@@ -56,7 +57,7 @@ def search_for(seconds: float) -> Search:
 
 
 def look_for_plans(
-    bench: OnTheBench, common: Trial, search: Search = Search(), say: Say = lambda tries: None
+    bench: OnTheBench, common: Trial, search: Search = USUAL, say: Say = lambda tries: None
 ) -> Tries:
     """Look for plans none of which beats another.
 
