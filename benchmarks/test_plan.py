@@ -15,10 +15,12 @@ from reference.jobs import demo
 from axlewright.distortion.model import build_model
 from axlewright.distortion.springs import fillet_stiffness
 from axlewright.plan.common_practice import common_practice
+from axlewright.plan.ours import our_plan
 from axlewright.weld.steel import steel
 
 BUILD_LIMIT_S = {"truss-only": 6.0, "rescue-truck": 15.0}
-WALK_LIMIT_S = {"truss-only": 0.015, "rescue-truck": 0.060}
+WALK_LIMIT_S = {"truss-only": 0.003, "rescue-truck": 0.015}
+SEARCH_LIMIT_S = 20.0
 
 PEAK = """
 import sys
@@ -54,6 +56,20 @@ def test_walk(benchmark, name: str) -> None:
     one_step = _full_order_step(bench, line)
     ratio = one_step * (len(bench.tacks.stretches) + len(steps)) / alone
     print(f"{name}: walk alone {1e3 * alone:.1f} ms; full order {one_step:.2f} s a step: {ratio:.0f} to 1")
+
+
+@pytest.mark.parametrize("name", WALK_LIMIT_S)
+def test_search(benchmark, name: str) -> None:
+    """The search as a user gets it (limit 20 s), and what it finds beside common practice in the same run."""
+    bench = bench_for(demo(name))
+    common = bench.try_plan(common_practice(bench.model.assembly, bench.job.bench))
+    ours = benchmark.pedantic(our_plan, args=(bench, common), rounds=1, iterations=1)
+    took, trade = benchmark.stats["median"], ours.trade_off
+    point = next(point for point in trade.points if point.number == trade.chosen)
+    shares = point.bench_s / trade.common.bench_s, point.distortion / trade.common.distortion
+    how = "stopped by the time limit" if trade.stopped else "all tried"
+    print(f"\n{name}: {trade.tried} plans in {took:.1f} s (limit {SEARCH_LIMIT_S:.0f} s), {how}")
+    print(f"{name}: bench time {shares[0]:.3f}, distortion {shares[1]:.3f} of common practice")
 
 
 def _full_order_step(bench, line) -> float:

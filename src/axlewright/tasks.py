@@ -14,14 +14,14 @@ from axlewright.errors import Fault, OutputError
 from axlewright.job.demo_jobs import demo_names, demo_text
 from axlewright.job.reading import read_job
 from axlewright.job.schema import Job
-from axlewright.plan.bench import on_the_bench
+from axlewright.plan.bench import OnTheBench, Trial, on_the_bench
 from axlewright.plan.common_practice import common_practice
+from axlewright.plan.fixture import settled
 from axlewright.plan.ours import our_plan
 from axlewright.plan.plan_file import plan_file
 from axlewright.plan.replan.answer import replanned
-from axlewright.plan.replan.intent import Intent
+from axlewright.plan.replan.begun import Begun, read_plan_json
 from axlewright.plan.replan.outcome import ReplanReport
-from axlewright.plan.replan.plan_steps import read_plan_json, steps_of_report
 from axlewright.plan.replan.reading import read_log
 from axlewright.plan.replan.replan_file import replan_file
 from axlewright.plan.replan.replay import names_for
@@ -88,8 +88,7 @@ def plan_job(
     # up to ten times the whole run on a busy one (docs/decisions/0004).
     with threadpool_limits(limits=1, user_api="blas"):
         bench = on_the_bench(job, build_model(job, cache, say))
-        say("walking common practice")
-        common = bench.try_plan(common_practice(bench.model.assembly, job.bench))
+        common = _common(bench, say)
         ours = our_plan(bench, common, search, choose, lambda tries: say(_how_far(tries, job.inch)))
         sure = "working out how sure this is"
         say(sure)
@@ -101,6 +100,12 @@ def plan_job(
             say=lambda done, of: say(f"{sure} ({done} of {of})"),
             choice=Choice(ours.trade_off, ours.why),
         )
+
+
+def _common(bench: OnTheBench, say: Say) -> Trial:
+    """Common practice, tried on the job's own tacks."""
+    say("walking common practice")
+    return bench.try_plan(common_practice(bench.model.assembly, bench.job.bench))
 
 
 def _how_far(tries: Tries, inch: bool) -> str:
@@ -122,14 +127,7 @@ def write_plan(report: PlanReport, folder: Path, say: Say = lambda stage: None) 
         OutputError: the folder cannot be made or written to.
     """
     say("writing plan.json")
-    path = folder / "plan.json"
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        write_whole(path, plan_text(report).encode())
-    except OSError as error:
-        allowed = f"must be a folder that can be written to ({error.strerror or error})"
-        remedy = "Name another folder with --out, or make room and allow writing there"
-        raise OutputError(Fault("output folder", repr(str(folder)), allowed, remedy)) from error
+    path = _written(folder, "plan.json", plan_text(report))
     say("drawing")
     written = [path, *save_drawings(report, folder)]
     for paper in PAPERS:
@@ -153,27 +151,34 @@ def replan_job(
     Args:
         job: the job, as `read_job` gives it.
         log: the bead log.
-        plan: plan.json of the plan the job was begun with; left out, the job is planned as `plan_job` does.
+        plan: plan.json of the plan the job was begun with; left out, plans are looked for as `plan_job` does, and
+            the recommended one is taken.
         at: the present, written as the log writes its times; left out, its last entry.
         cache: folder of built models, or None to build afresh.
         say: told the stage of the work.
 
     Raises:
         GeometryError: the dimensions do not make a body.
+        JobFileError: a bead can be reached at none of the turns the job allows.
         LogError: nothing of the log can be used, or the plan is not of this job.
     """
     with threadpool_limits(limits=1, user_api="blas"):
         bench = on_the_bench(job, build_model(job, cache, say))
-        names = names_for(bench, ())
+        # A log that is none is refused before the search; what it says is read again by the names of the plan.
         say("reading the log")
-        read_log(log, names, job.inch)
-        if plan is not None:
-            steps = read_plan_json(names, plan)
-        else:
-            steps = steps_of_report(names, plan_job(job, cache, say).ours.beads)
+        read_log(log, names_for(bench, ()), job.inch)
+        begun = None if plan is None else read_plan_json(bench, plan)
+        common = _common(bench, say)
+        intent = (begun or _begun_anew(bench, common, say)).intent(common)
         say("looking for the best way on")
-        intent = Intent(bench, steps, bench.try_plan(common_practice(bench.model.assembly, job.bench)))
         return replanned(intent, read_log(log, intent.names, job.inch), at)
+
+
+def _begun_anew(bench: OnTheBench, common: Trial, say: Say) -> Begun:
+    """The recommended plan, looked for again."""
+    inch = bench.job.inch
+    ours = our_plan(bench, common, say=lambda tries: say(_how_far(tries, inch)))
+    return Begun(settled(ours.bench, ours.trial, common)[0], ours.trial.timeline.steps)
 
 
 def replan_text(report: ReplanReport) -> str:

@@ -13,8 +13,9 @@ import pytest
 from reference import benches
 from said import axlewright, environment, files_below
 
-from axlewright import __version__
+from axlewright import __version__, tasks
 from axlewright.job.demo_jobs import demo_names, demo_text
+from axlewright.plan.search.search import Search
 
 STAGES = [
     "meshing the housing",
@@ -94,7 +95,9 @@ def test_version(axle) -> None:
     assert axle("version").out == f"axlewright {__version__}\n"
 
 
-@pytest.mark.parametrize("arguments", [("--help",), ("plan", "--help"), ("demo", "--help")])
+@pytest.mark.parametrize(
+    "arguments", [("--help",), ("plan", "--help"), ("replan", "--help"), ("demo", "--help")]
+)
 def test_help_is_help(axle, arguments: tuple[str, ...]) -> None:
     """Help goes to standard output with exit code 0 and names the program as people type it."""
     said = axle(*arguments)
@@ -103,11 +106,48 @@ def test_help_is_help(axle, arguments: tuple[str, ...]) -> None:
     assert "\x1b" not in said.out
 
 
-def test_help_of_plan_names_every_option(axle) -> None:
-    """The options of plan are --out, --json, --tacks, --why and --help, each with a sentence."""
-    lines = axle("plan", "--help").out.split("Options:")[1].strip().splitlines()
-    assert [line.split()[0] for line in lines] == ["--out", "--json", "--tacks", "--why", "--help"]
-    assert all(line.endswith(".") for line in lines)
+OPTIONS = {
+    "plan": ["--out", "--json", "--tacks", "--why", "--choose", "--seconds", "--help"],
+    "replan": ["--plan", "--at", "--out", "--json", "--help"],
+}
+
+
+@pytest.mark.parametrize("command", OPTIONS)
+def test_help_names_every_option(axle, command: str) -> None:
+    """Each option stands there with a sentence, which may run on in the next line."""
+    text = axle(command, "--help").out.split("Options:")[1]
+    options = [" ".join(option.split()) for option in re.split(r"\n  (?=--)", text)[1:]]
+    assert [option.split()[0] for option in options] == OPTIONS[command]
+    # What is taken where an option is left out may follow its sentence.
+    assert all(re.search(r"\w\.( \[default: .*\])?$", option) for option in options)
+
+
+def test_another_plan_can_be_chosen(axle, job_file: Path) -> None:
+    """--choose takes the plan of that number, whichever is recommended."""
+    text = axle("plan", str(job_file), "--json", "--seconds", "1", "--choose", "1").out
+    trade = json.loads(text)["trade_off"]
+    assert trade["chosen"] == 1
+    assert json.loads(text)["totals"]["bench_min"] == pytest.approx(trade["points"][0]["bench_min"], abs=0.02)
+
+
+def test_stopping_the_search_keeps_the_best_plan(job_file: Path) -> None:
+    """Control-C after twenty plans ends the search, not the work: the best so far is taken, and the file says so."""
+    told: list[str] = []
+
+    def say(stage: str) -> None:
+        told.append(stage)
+        if stage.startswith("looking") and sum(line.startswith("looking") for line in told) == 20:
+            raise KeyboardInterrupt
+
+    search = Search(plans=100, seconds=600.0)
+    report = tasks.plan_job(tasks.read_job(job_file), benches.CACHE[0], say, search)
+    assert report.trade_off.stopped and report.trade_off.tried == 20
+    assert sum(stage.startswith("looking") for stage in told) == 20
+    assert len(report.ours.beads) == 8
+    leading = next(p for p in report.trade_off.points if p.number == report.trade_off.chosen)
+    assert report.ours.totals.bench_s == pytest.approx(leading.bench_s)
+    whole = tasks.plan_job(tasks.read_job(job_file), benches.CACHE[0], search=search)
+    assert not whole.trade_off.stopped
 
 
 def test_a_pipe_gets_plain_utf8(job_file: Path) -> None:

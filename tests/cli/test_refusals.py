@@ -80,6 +80,23 @@ def test_a_job_file_that_is_not_there(axle, tmp_path: Path) -> None:
     refused(axle("plan", str(tmp_path / "none.toml")), "none.toml", "axlewright demo")
 
 
+@pytest.mark.parametrize("number", ["0", "99"])
+def test_a_plan_that_was_not_found_cannot_be_chosen(axle, job_file: Path, number: str) -> None:
+    """The message has option, number, the numbers there are and what to do; nothing is written."""
+    folder = job_file.parent / "out"
+    said = axle("plan", str(job_file), "--seconds", "1", "--choose", number, "--out", str(folder))
+    refused(said, f"--choose is {number}: must be 1 to ", "a number of the trade-off picture", "Leave it out")
+    assert not folder.exists()
+
+
+@pytest.mark.parametrize("words", [("--choose", "first"), ("--seconds", "0"), ("--seconds", "soon")])
+def test_an_option_that_cannot_be(axle, job_file: Path, words: tuple[str, str]) -> None:
+    """A number that is none, or beyond what is allowed, is named with its option before any work."""
+    said = axle("plan", str(job_file), *words)
+    refused(said, *words)
+    assert "meshing" not in said.err
+
+
 def test_a_folder_in_place_of_the_job_file(axle, tmp_path: Path) -> None:
     """A folder is no job."""
     refused(axle("plan", str(tmp_path)), str(tmp_path), "folder")

@@ -248,23 +248,41 @@ def _names(screen: str) -> list[str]:
 
 
 def test_a_wide_window_shows_position_and_reason(capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where there is room each bead has its welding position and its reason in its line."""
+    """Where there is room each bead has its name, its welding position and its reason in its line."""
     monkeypatch.setenv("COLUMNS", "180")
     report = sample_report()
     screen = shown(report, capsys)
     for line, bead in zip(bead_lines(screen), report.ours.beads, strict=True):
+        assert re.match(rf" *{bead.number}  {bead.tag}  +{bead.attachment}, ", line)
         assert re.search(rf", [\w ]+  +{bead.position} .*{re.escape(bead.why)}$", line)
     assert "--why" not in screen
 
 
+def test_the_name_is_the_first_to_get_room(capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A window a little wider than the table has names; at eighty columns they stand there if no line breaks."""
+    report = sample_report()
+    monkeypatch.setenv("COLUMNS", "86")
+    screen = shown(report, capsys)
+    named = [re.match(r" *\d+  ([A-Z]\d+) +\S", line)[1] for line in bead_lines(screen)]
+    assert named == [bead.tag for bead in report.ours.beads]
+    assert "with --why: welding positions (ISO 6947) and why" in " ".join(screen.split())
+    monkeypatch.setenv("COLUMNS", "80")
+    short = renamed(report, "Tr")
+    beads = tuple(bead for bead in short.ours.beads if bead.attachment == "Tr")
+    screen = shown(dataclasses.replace(short, ours=dataclasses.replace(short.ours, beads=beads)), capsys)
+    assert re.match(r" 1  [A-Z]\d+ +Tr, front seam  ", bead_lines(screen)[0])
+    assert max(cell_len(line) for line in screen.splitlines()) <= 80
+
+
 def test_a_narrow_window_keeps_beads_whole_and_lists_reasons_on_request(capsys: Show) -> None:
-    """At eighty columns the reasons are left to --why, which lists number, position and reason of each bead."""
+    """At eighty columns the reasons are left to --why, which lists number, name, position and reason of each bead."""
     report = sample_report()
     plain, full = shown(report, capsys), shown(report, capsys, every_reason=True)
-    assert "with --why: welding positions (ISO 6947) and why each bead is next." in " ".join(plain.split())
+    left_out = "names for the bead log, welding positions (ISO 6947) and why each bead is next."
+    assert f"with --why: {left_out}" in " ".join(plain.split())
     assert report.ours.beads[0].why not in plain and "--why" not in full
-    listed = re.findall(r"^ *(\d+)  (P[A-H]) +(\D.*?)$", full, re.M)
-    assert listed == [(str(bead.number), bead.position, bead.why) for bead in report.ours.beads]
+    listed = re.findall(r"^ *(\d+)  ([A-Z]\d+) +(P[A-H]) +(\D.*?)$", full, re.M)
+    assert listed == [(str(b.number), b.tag, b.position, b.why) for b in report.ours.beads]
     assert max(cell_len(line) for line in full.splitlines()) <= 80
 
 

@@ -102,6 +102,28 @@ def test_json_and_report_tell_the_same() -> None:
     assert len(written["common_practice"]["beads"]) == len(report.common_practice.beads)
 
 
+def test_names_and_places_along_the_seam_are_written() -> None:
+    """Each bead and tack has its name in the bead log, and its place in millimetres along its seam."""
+    report = report_for(small_job())
+    written = plan_json(report)
+    assert [bead["tag"] for bead in written["beads"]] == [bead.tag for bead in report.ours.beads]
+    assert sorted(bead["tag"] for bead in written["beads"]) == [
+        "A1",
+        "A2",
+        "B1",
+        "B2",
+        "C1",
+        "C2",
+        "D1",
+        "D2",
+    ]
+    ends = {bead["tag"]: sorted((bead["from_s_mm"], bead["to_s_mm"])) for bead in written["beads"]}
+    assert ends["A1"] == ends["D1"] == [0.0, 50.0] and ends["A2"] == ends["D2"] == [50.0, 100.0]
+    assert [tack["tag"] for tack in written["tacks"]] == [f"T{n + 1}" for n in range(len(report.ours.tacks))]
+    for entry, tack in zip(written["tacks"], report.ours.tacks, strict=True):
+        assert entry["at_s_mm"] == pytest.approx(1e3 * tack.at_s, abs=5e-4)
+
+
 def test_turns_reasons_and_longer_tacks_are_written() -> None:
     """Each bead has turn, position and reason, each tack its length in mm, the sums turns and their minutes."""
     report = sample_report(full=False)

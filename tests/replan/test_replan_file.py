@@ -8,13 +8,14 @@ from pathlib import Path
 
 import jsonschema
 import pytest
-from plan.planned import plan_json, report_for, small_job
+from plan.planned import ours_for, plan_json, report_for, small_job
+from reference.benches import bench_for
 from replan.bench_log import demo_intent, intent_for, log_of, tag, waiting_job
 
 from axlewright.errors import LogError
 from axlewright.plan.replan.answer import moments, replanned
+from axlewright.plan.replan.begun import begun_with
 from axlewright.plan.replan.outcome import ReplanReport
-from axlewright.plan.replan.plan_steps import steps_of_plan_json, steps_of_report
 from axlewright.plan.replan.reading import EVENTS
 from axlewright.plan.replan.replan_file import replan_file, replan_schema
 from axlewright.plan.replan.rows import COLUMNS
@@ -89,30 +90,12 @@ def test_the_present_may_be_given() -> None:
 
 
 def test_a_plan_is_found_again_in_its_own_json() -> None:
-    """plan.json and the report it was made from lead back to the same steps."""
-    report = report_for(small_job())
-    names = intent_for(small_job()).names
-    steps = steps_of_report(names, report.ours.beads)
-    assert sorted(step.bead for step in steps) == list(range(len(names.tags)))
-    read = steps_of_plan_json(names, json.dumps(plan_json(report)), "plan.json")
-    assert [(s.bead, s.reverse) for s in read] == [(s.bead, s.reverse) for s in steps]
+    """plan.json leads back to the steps it was made from."""
+    job = small_job()
+    steps = ours_for(job).timeline.steps
+    read = begun_with(bench_for(job), json.dumps(plan_json(report_for(job))), "plan.json").steps
+    assert [(s.bead, s.reverse, s.turn) for s in read] == [(s.bead, s.reverse, s.turn) for s in steps]
     assert [s.wait for s in read] == pytest.approx([s.wait for s in steps], abs=0.05)
-
-
-@pytest.mark.parametrize(
-    "text", ["", "[]", '{"beads": 3}', '{"beads": [{}]}', '{"beads": []}', "[" * 100_000]
-)
-def test_what_is_no_plan_is_refused(text: str) -> None:
-    """Anything but a plan.json of this job gives one clear error."""
-    with pytest.raises(LogError, match=r"plan\.json"):
-        steps_of_plan_json(INTENT.names, text, "plan.json")
-
-
-def test_a_plan_of_another_job_is_refused() -> None:
-    """A plan whose beads the job does not have says so."""
-    text = json.dumps(plan_json(report_for(small_job())))
-    with pytest.raises(LogError, match="of this job once"):
-        steps_of_plan_json(demo_intent("truss-only").names, text, "plan.json")
 
 
 @pytest.mark.parametrize("record", RECORDS)

@@ -7,11 +7,9 @@ import pytest
 from replan.bench_log import demo_intent
 
 from axlewright.errors import JobFileError
-from axlewright.plan.replan.describing import replan_report
+from axlewright.plan.bead_words import runs_along_axle
 from axlewright.plan.replan.marks import read_mark
-from axlewright.plan.replan.names import along_axle, letters
-from axlewright.plan.replan.remaining import best_from_here
-from axlewright.sheets.places import runs_along_axle
+from axlewright.plan.tags import letters
 from axlewright.units import format_clock
 
 
@@ -35,14 +33,6 @@ def test_every_bead_has_its_own_name(name: str) -> None:
     assert all(np.all(np.diff(found) > 0) for found in starts.values())
 
 
-def test_tape_and_sheet_agree_on_which_seams_a_tape_measures() -> None:
-    """The log's reader and the sheet tell the same seams by the tape, on every seam of the largest demo."""
-    intent = demo_intent("rescue-truck")
-    seams, standing = intent.bench.model.assembly.seams, intent.standing(())
-    lines = replan_report(intent, standing, best_from_here(intent, standing), ()).seams
-    assert [along_axle(seam) for seam in seams] == [runs_along_axle(line) for line in lines]
-
-
 @pytest.mark.parametrize("name", ["rescue-truck", "cast-centre"])
 def test_marks_read_back(name: str) -> None:
     """Every bead's ends, written as tape reading, clock position or along the seam, are found again."""
@@ -55,7 +45,7 @@ def test_marks_read_back(name: str) -> None:
             if seam.clock is not None:
                 text, allowed = format_clock(float(seam.at(seam.clock, np.array(s)))), 0.002
             else:
-                distance = names.distance_of(bead.seam, s) if along_axle(seam) else s
+                distance = names.distance_of(bead.seam, s) if runs_along_axle(names.lines[bead.seam]) else s
                 text, allowed = f"{1e3 * distance:.3f} mm", 1e-5
             found = read_mark(names, bead.seam, text, False, middle)
             around = seam.length if seam.closed else np.inf

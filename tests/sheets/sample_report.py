@@ -141,9 +141,22 @@ def direction(stretch: Stretch) -> str:
     return "towards right" if to_x > from_x else "towards left"
 
 
+def names(work: list[Stretch]) -> dict[tuple[str, str, float], str]:
+    """A letter for each seam and a number along it, by attachment, seam and lower end."""
+    ends: dict[tuple[str, str], list[float]] = {}
+    for piece in work:
+        low = min(piece.from_s, piece.to_s)
+        ends.setdefault((piece.line.attachment, piece.line.seam), []).append(low)
+    return {
+        (*seam, low): f"{'ABCDEFGHIJKLMNOP'[k]}{n}"
+        for k, (seam, lows) in enumerate(sorted(ends.items()))
+        for n, low in enumerate(sorted(lows), start=1)
+    }
+
+
 def make_beads(work: list[Stretch], start_s: float, every: int, pause_s: float) -> tuple[PlannedBead, ...]:
     """Number the stretches, with a pause after every so many beads."""
-    beads = []
+    beads, tags = [], names(work)
     clock_s = start_s
     for k, piece in enumerate(work):
         wait = pause_s if k and k % every == 0 else 0.0
@@ -154,6 +167,7 @@ def make_beads(work: list[Stretch], start_s: float, every: int, pause_s: float) 
         beads.append(
             PlannedBead(
                 k + 1,
+                tags[piece.line.attachment, piece.line.seam, min(piece.from_s, piece.to_s)],
                 piece.line.attachment,
                 piece.line.seam,
                 piece.from_s,

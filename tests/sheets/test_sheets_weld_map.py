@@ -52,13 +52,16 @@ def narrow_report(count: int) -> PlanReport:
 @pytest.mark.parametrize("full", [False, True])
 @pytest.mark.parametrize("inch", [False, True])
 def test_every_bead_and_tack_is_labelled_once(full: bool, inch: bool) -> None:
-    """Each bead number and each tack number of the plan stands on exactly one place of the maps."""
+    """Each bead's number and name, and each tack's number, stand on exactly one place of the maps."""
     report = sample_report(full=full, inch=inch)
     figures = draw_weld_maps(report)
     expected = sorted(str(bead.number) for bead in report.ours.beads)
     assert sorted(t.get_text() for t in labels(figures, "bead")) == expected
     tacks = sorted(f"T{tack.number}" for tack in report.ours.tacks)
     assert sorted(t.get_text() for t in labels(figures, "tack")) == tacks
+    names = {f"tag-{bead.number}": bead.tag for bead in report.ours.beads}
+    assert {t.get_gid(): t.get_text() for t in labels(figures, "tag")} == names
+    assert len(labels(figures, "tag")) == len(names)
 
 
 @pytest.mark.parametrize("full", [False, True])
@@ -79,13 +82,15 @@ def test_thirty_six_beads_fit_one_page_in_large_type(inch: bool) -> None:
     assert len(report.ours.beads) == 36
     assert len(figures) == 1
     assert min(t.get_fontsize() for t in labels(figures, "bead")) >= 11.0
+    assert min(t.get_fontsize() for t in labels(figures, "tag")) >= 6.0
 
 
 def test_labels_of_beads_and_tacks_do_not_overlap() -> None:
     """No number covers another one."""
     for figure in draw_weld_maps(sample_report(full=True)):
         renderer = figure.canvas.get_renderer()
-        boxes = [t.get_window_extent(renderer) for kind in ("bead", "tack") for t in labels((figure,), kind)]
+        kinds = ("bead", "tag", "tack")
+        boxes = [t.get_window_extent(renderer) for kind in kinds for t in labels((figure,), kind)]
         pairs = [(a, b) for k, a in enumerate(boxes) for b in boxes[k + 1 :] if a.overlaps(b)]
         assert not pairs
 
@@ -152,7 +157,7 @@ def test_many_short_beads_break_into_rows(count: int) -> None:
     """However short the beads, each stays at least 6 mm wide on paper and none is lost at a break."""
     report = narrow_report(count)
     figures = draw_weld_maps(report)
-    assert len(labels(figures, "bead")) == count
+    assert len(labels(figures, "bead")) == len(labels(figures, "tag")) == count
     panel = StripPanel(SeamWork(report.seams[0], report.ours.beads, ()), False, 246.0)
     longest = max(row.high - row.low for row in panel.rows)
     assert 1.1 / count * (246.0 - 18.0) / longest >= 6.0

@@ -11,8 +11,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from sample_report import all_round, clock_face, sample_report, straight, upright
 
+from axlewright.plan.bead_words import runs_along_axle
 from axlewright.sheets import wording
-from axlewright.sheets.places import clock_at, mark, mark_along, runs_along_axle, seam_works
+from axlewright.sheets.places import clock_at, mark, mark_along, seam_works
 from axlewright.sheets.summary import summary
 from axlewright.sheets.text import _font, breakable, clean, drawable, fitted, width_of, wrapped
 from axlewright.sheets.turns import enlarged_tacks, turns_before

@@ -24,14 +24,15 @@ TURN = "turn the housing:"
 
 _ROOMY = 10_000
 
-MORE = ("pos.", "why")
-"""Columns a wide window has room for: welding position and reason, the position first."""
+MORE = ("name", "pos.", "why")
+"""Columns a wide window has room for: name in the bead log, welding position, reason; what comes first matters most."""
 
 
 def bead_table(report: PlanReport, console: Console) -> tuple[Table, tuple[str, ...]]:
     """The beads of our plan in order, and which of `MORE` did not fit into the window with no line broken."""
-    there = {"pos.": any(b.position for b in report.ours.beads), "why": any(b.why for b in report.ours.beads)}
-    wanted = tuple(name for name in MORE if there[name])
+    told = {"name": [b.tag for b in report.ours.beads], "pos.": [b.position for b in report.ours.beads]}
+    told["why"] = [b.why for b in report.ours.beads]
+    wanted = tuple(name for name in MORE if any(told[name]))
     for count in range(len(wanted), 0, -1):
         made = _beads(report, wanted[:count])
         if console.measure(made, options=console.options.update(max_width=_ROOMY)).maximum <= console.width:
@@ -41,16 +42,18 @@ def bead_table(report: PlanReport, console: Console) -> tuple[Table, tuple[str, 
 
 def _beads(report: PlanReport, more: tuple[str, ...]) -> Table:
     """The table with some of the further columns."""
-    pos, why = ("pos.",) if "pos." in more else (), ("why",) if "why" in more else ()
+    name, pos, why = ((column,) if column in more else () for column in MORE)
+    before, after = 1 + len(name), 3 + len(name) + len(pos)
     # Without a full stop: at eighty columns one letter decides whether the longest names stay on one line.
-    columns = ("no", "where", "from → to", *pos, "wait", "spot", *why)
-    made = table(*columns, folds=1, right=(0, 3 + len(pos), 4 + len(pos)))
+    columns = ("no", *name, "where", "from → to", *pos, "wait", "spot", *why)
+    made = table(*columns, folds=before, right=(0, after, after + 1))
     lines = _lines(report)
     for bead, turn in zip(report.ours.beads, turns_before(report.ours.beads), strict=True):
         if turn:
-            made.add_row("", Text(TURN, style="bold"), Text(turn, style="bold"))
+            made.add_row(*[""] * before, Text(TURN, style="bold"), Text(turn, style="bold"))
         made.add_row(
             str(bead.number),
+            *(clean(bead.tag) for _ in name),
             _where(bead),
             _stretch(lines[bead.attachment, bead.seam], bead, report.inch),
             *(clean(bead.position) for _ in pos),
@@ -62,10 +65,11 @@ def _beads(report: PlanReport, more: tuple[str, ...]) -> Table:
 
 
 def reasons(report: PlanReport) -> Table:
-    """Why each bead is next, with its welding position: for windows too narrow for these columns."""
-    made = table("no.", "pos.", "why this bead is next", folds=2, right=(0,))
+    """Why each bead is next, with its name and welding position: for windows too narrow for these columns."""
+    made = table("no.", "name", "pos.", "why this bead is next", folds=3, right=(0,))
     for bead in report.ours.beads:
-        made.add_row(str(bead.number), clean(bead.position), Text(clean(wording.sentence(bead.why))))
+        why = Text(clean(wording.sentence(bead.why)))
+        made.add_row(str(bead.number), clean(bead.tag), clean(bead.position), why)
     return made
 
 

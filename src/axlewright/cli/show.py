@@ -22,6 +22,13 @@ SIGNS = (
     "minus is the middle down, or back."
 )
 
+WHAT = {
+    "name": "names for the bead log",
+    "pos.": "welding positions (ISO 6947)",
+    "why": "why each bead is next",
+}
+"""What the columns of the bead table hold that a narrow window has no room for."""
+
 
 def show_plan(report: PlanReport, every_tack: bool, every_reason: bool = False) -> None:
     """Print the plan, its figures beside common practice, what else could be had, and the cautions.
@@ -100,11 +107,9 @@ def _beads(console: Console, report: PlanReport, every_reason: bool) -> None:
     if every_reason:
         put_table(console, reasons(report))
     else:
-        what = {"pos.": "welding positions (ISO 6947)", "why": "why each bead is next"}
-        put(
-            console,
-            f"On the work sheet, or here with --why: {' and '.join(what[name] for name in left_out)}.",
-        )
+        *first, last = (WHAT[name] for name in left_out)
+        listed = " and ".join(filter(None, (", ".join(first), last)))
+        put(console, f"On the work sheet, or here with --why: {listed}.")
 
 
 def _choice(console: Console, trade: TradeOff, inch: bool) -> None:

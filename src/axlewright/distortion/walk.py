@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +12,10 @@ from axlewright.distortion.lock_in import SpringSet, factorised
 from axlewright.distortion.springs import Shrinkage
 from axlewright.distortion.tacked import Tacked
 from axlewright.solid.mesh import Floats, Ints
+
+
+TACK_GROUPS = 4
+"""Tacks are read in so many groups, the first melted first: a group's readings end with its last tack."""
 
 
 @dataclass(frozen=True)
@@ -84,15 +88,17 @@ class Walker:
         across = seen[springs + count : springs + 2 * count] * (shrink.across * whole)[:, None]
         self.shrunk = -along - across
         """Movement of every row (columns) by the whole shrinkage of each stretch (rows), shape (S, n)."""
-        self.warmed = np.ascontiguousarray(tacked.thermal[:springs].T)
+        self.moved = np.concatenate(
+            [tacked.thermal[:springs].T, self.shrunk[:, :springs], tacked.offset[None, :springs]]
+        )
+        """What moves the springs' rows (columns): each thermal mode, each stretch's shrinkage, fit-up."""
 
     def walk(self, laying: Laying) -> Walked:
         """Lay the beads of a plan."""
         beads, order = len(laying.first) - 1, laying.stretches
         stiffness = (laying.lengths[:, None] * self.per_length).ravel()
         springs = self._springs(order, stiffness)
-        shrunk = self._shrunk(laying)
-        free = self._free(laying, shrunk)
+        free = self._free(laying, order)
         read = springs.forward(free)
         tacks = self._under_beads(laying)
         turn = np.array([0.0, 0.0, 0.0, self.shrink.rotation])
@@ -100,10 +106,10 @@ class Walker:
         born_at = np.repeat(np.arange(beads), SPRINGS * np.diff(laying.first))
         carried = (read - zero[:, None]) * (np.arange(beads + 1) > born_at[:, None])
         forces = springs.backward(carried[:, -1])
-        spread = np.zeros((len(self.whole), SPRINGS))
-        spread[order] = forces.reshape(-1, SPRINGS)
-        cold = self.tacked.offset + shrunk[-1] - self.of_springs @ spread.ravel()
-        pulls = self._tack_forces(laying, springs, tacks, free, carried, shrunk)
+        spread, share = np.zeros((len(self.whole), SPRINGS)), np.zeros(len(self.whole))
+        spread[order], share[order] = forces.reshape(-1, SPRINGS), laying.lengths / self.whole[order]
+        cold = self.tacked.offset + share @ self.shrunk - self.of_springs @ spread.ravel()
+        pulls = self._tack_forces(laying, springs, tacks, free, carried)
         return Walked(cold, pulls, (forces + let_go).reshape(-1, SPRINGS))
 
     def _springs(self, order: Ints, stiffness: Floats) -> SpringSet:
@@ -112,24 +118,16 @@ class Walker:
         picked[np.diag_indices(size)] += 1.0 / stiffness
         return factorised(picked)
 
-    def _shrunk(self, laying: Laying) -> Floats:
-        """Movement of every row by all shrinkage up to the end of each bead, shape (B, n)."""
-        each = self.shrunk[laying.stretches]
-        share = laying.lengths / self.whole[laying.stretches]
-        if not np.all(share == 1.0):
-            each *= share[:, None]
-        return np.cumsum(each, axis=0, out=each)[laying.first[1:] - 1]
-
-    def _free(self, laying: Laying, shrunk: Floats) -> Floats:
-        """What the beads' springs would read without any of them, at the start of each bead and cold."""
-        moments, springs = len(laying.first), self.warmed.shape[1]
-        free = np.empty((moments, springs))
-        np.matmul(laying.states.T, self.warmed, out=free[:-1])
-        free[-1] = 0.0
-        free[1:] += shrunk[:, :springs]
-        free += self.tacked.offset[:springs]
-        picked = free.reshape(moments, -1, SPRINGS)[:, laying.stretches]
-        return picked.reshape(moments, -1).T
+    def _free(self, laying: Laying, rows_of: Ints) -> Floats:
+        """What springs over some stretches would read without any bead's springs, at each bead's start and cold."""
+        moments, modes = len(laying.first), len(laying.states)
+        moving = np.zeros((moments, len(self.moved)))
+        moving[:-1, :modes] = laying.states.T
+        laid_before = np.arange(moments)[:, None] > np.repeat(np.arange(moments - 1), np.diff(laying.first))
+        moving[:, modes + laying.stretches] = laid_before * (laying.lengths / self.whole[laying.stretches])
+        moving[:, -1] = 1.0
+        free = (moving @ self.moved).reshape(moments, -1, SPRINGS)
+        return free[:, rows_of].reshape(moments, -1).T
 
     def _under_beads(self, laying: Laying) -> TacksUnder:
         count, beads = len(laying.stretches), len(laying.first) - 1
@@ -151,29 +149,31 @@ class Walker:
         tacks: TacksUnder,
         free: Floats,
         carried: Floats,
-        shrunk: Floats,
     ) -> Floats:
         """Force of each tack at every moment up to the start of the bead that melts it, (T, 3, B + 1)."""
         moments = len(laying.first)
-        reading = np.empty((moments, len(tacks.place), SPRINGS))
+        reading = np.zeros((moments, len(tacks.place), SPRINGS))
         reached = tacks.place < len(laying.stretches)
-        own = (SPRINGS * tacks.place[reached][:, None] + np.arange(SPRINGS)).ravel()
-        # A tack reads the very rows of the bead to come, so the bead's rows of L tell what it reads.
-        found = free.T[:, own] - carried.T @ springs.lower[own].T
-        reading[:, reached] = found.reshape(moments, -1, SPRINGS)
+        by_place = np.argsort(tacks.place)[: np.count_nonzero(reached)]
+        for group in np.array_split(by_place, TACK_GROUPS):
+            if not len(group):
+                continue
+            # A tack reads the very rows of the bead to come, so the bead's rows of L tell what it reads; it
+            # is gone after that bead, and until then nothing laid later carries anything.
+            until = int(tacks.melted_by[group].max()) + 1
+            held = SPRINGS * int(laying.first[until - 1])
+            own = (SPRINGS * tacks.place[group][:, None] + np.arange(SPRINGS)).ravel()
+            found = free.T[:until, own] - carried[:held, :until].T @ springs.lower[own, :held].T
+            reading[:until, group] = found.reshape(until, -1, SPRINGS)
         if not reached.all():
-            reading[:, ~reached] = self._beside(
-                laying, springs, self.tack_stretches[~reached], carried, shrunk
-            )
+            reading[:, ~reached] = self._beside(laying, springs, self.tack_stretches[~reached], carried)
         pulls = tacks.stiffness * (reading - tacks.zero)
         alive = np.arange(moments)[:, None] <= tacks.melted_by
         return (pulls[:, :, :3] * alive[:, :, None]).transpose(1, 2, 0)
 
-    def _beside(
-        self, laying: Laying, springs: SpringSet, stretches: Ints, carried: Floats, shrunk: Floats
-    ) -> Floats:
+    def _beside(self, laying: Laying, springs: SpringSet, stretches: Ints, carried: Floats) -> Floats:
         """What tacks read that no bead of the plan reaches, shape (B + 1, tacks, 4)."""
-        free = self._free(replace(laying, stretches=stretches), shrunk)
+        free = self._free(laying, stretches)
         size = SPRINGS * len(stretches)
         across = self.between.take(laying.stretches, axis=0).take(stretches, axis=2).reshape(-1, size)
         read = free.T - carried.T @ springs.forward(np.asfortranarray(across))

@@ -163,6 +163,10 @@ class OnTheBench:
         vars(other).update({name: found for name, found in vars(self).items() if name not in vars(other)})
         return other
 
+    def with_own_tacks(self) -> OnTheBench:
+        """The same bench with the job's own tacks, neither longer nor added to."""
+        return replace(self, extra_tacks=(), longer_tacks=()) if self.longer_tacks else self
+
     def reread(self, trial: Trial) -> Trial:
         """A trial as it looks on this bench's shims."""
         return replace(trial, shape=self.shape(trial.walked))
@@ -224,7 +228,7 @@ class OnTheBench:
     def judged(self, line: Timeline) -> Trial:
         """Walk beads that stand in time and read their shape and tack loads."""
         walked = self.walk(line)
-        return Trial(line, walked, self.shape(walked), self._tack_utilisation(walked))
+        return Trial(line, walked, self.shape(walked), self.tack_utilisation(walked))
 
     def distortion(self, trial: Trial) -> float:
         """Bow, camber and toe of a plan as one measure [m]."""
@@ -235,15 +239,17 @@ class OnTheBench:
         named = [n for n, name in enumerate(self.model.modes.places) if kind == kind_of_place(name)]
         return float(trial.timeline.warmest[named].max(initial=0.0))
 
-    def _tack_utilisation(self, walked: Walked) -> Floats:
+    def tack_utilisation(self, walked: Walked) -> Floats:
         """Greatest load over strength of each tack (EN 1993-1-8:2005 4.5.3.2, throat at 45 degrees).
 
-        What presses the parts together goes through their contact, not through the tack.
+        What presses the parts together goes through their contact, not through the tack. Sideways is positive
+        toward the fillet, whose throat lies between the host's skin and the guest's: pulled off and toward the
+        fillet alike it is sheared, pulled off and away from it, it is torn.
         """
         area = self.settings.throat * self.tack_lengths[:, None]
         along, normal, side = np.moveaxis(walked.tack_forces, 1, 0) / area
         opening = np.maximum(normal, 0.0)
-        across, shear = (opening + side) / np.sqrt(2), (opening - side) / np.sqrt(2)
+        across, shear = (opening - side) / np.sqrt(2), (opening + side) / np.sqrt(2)
         return directional_utilisation(across, shear, along, self._steel).max(axis=1, initial=0.0)
 
 

@@ -26,8 +26,7 @@ def settled(bench: OnTheBench, ours: Trial, common: Trial) -> tuple[OnTheBench, 
         return bench, ours, common
     shimmed = bench.prebent_for(ours.walked)
     # Common practice was tried on the job's own tacks; ours may have longer ones and more of them.
-    usual = replace(shimmed, extra_tacks=(), longer_tacks=()) if shimmed.longer_tacks else shimmed
-    return shimmed, shimmed.reread(ours), usual.reread(common)
+    return shimmed, shimmed.reread(ours), shimmed.with_own_tacks().reread(common)
 
 
 def fixture_report(bench: OnTheBench, trial: Trial) -> FixtureReport | None:

@@ -24,8 +24,9 @@ EDGES = (0.1, 0.5, 0.9)
 NARROWEST = 0.25
 """No edge of the shape's band is closer to its figure than this share of it [1]."""
 
-NO_HOTTER = 0.5
-"""Our hottest spot counts as no hotter up to this much above that of common practice [K]."""
+NO_HOTTER = 2.0
+"""Our hottest spot counts as no hotter up to this much above that of common practice [K]: a shop's infrared thermometer
+tells no less apart (2 K or 2 % is usual; common practice)."""
 
 OURS, COMMON = 0, 1
 """Which plan is which in what was sampled."""

@@ -178,7 +178,7 @@ class HowSureEntry(Record):
     """Our plan and common practice walked with the same drawn inputs."""
 
     samples: int
-    no_hotter: float = Field(description="share of the draws in which our plan is at most 0.5 K hotter")
+    no_hotter: float = Field(description="share of the draws in which our plan is at most 2 K hotter")
     no_more_distorted: float
     tacks_no_more_loaded: float
     all_three: float = Field(description="share in which all three hold at once")

@@ -153,7 +153,7 @@ class HowSure:
 
     Args:
         samples: number of draws.
-        no_hotter: share of the draws in which our hottest spot is at most half a kelvin above that of common practice.
+        no_hotter: share of the draws in which our hottest spot is at most 2 K above that of common practice.
         no_more_distorted: share in which ours distorts no more.
         tacks_no_more_loaded: share in which ours loads no tack more than common practice loads its worst.
         all_three: share in which all of these hold at once.

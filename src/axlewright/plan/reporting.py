@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from axlewright.distortion.model import Model
 from axlewright.job.schema import Job
@@ -62,7 +62,7 @@ def plan_report(
         choice: what our plan was chosen from, and why.
     """
     bench, ours, common = settled(bench, ours, common)
-    usual = replace(bench, extra_tacks=(), longer_tacks=()) if bench.longer_tacks else bench
+    usual = bench.with_own_tacks()
     fixture = fixture_report(bench, ours)
     plans = [(bench, ours.timeline.steps), (usual, common.timeline.steps)]
     sampled = sample_plans(plans, samples or usual_samples(bench), say=say)
@@ -156,23 +156,21 @@ def _beads(job: Job, bench: OnTheBench, trial: Trial, why: tuple[str, ...]) -> t
     lies = positions(bench.model.assembly, job.bench.turns, job.bench.overhead)
     tags = bead_tags(bench.model.assembly)
     return tuple(
-        replace(
-            _bead(job, bench, trial.timeline, number, lies),
-            tag=tags[step.bead],
-            why=why[number] if why else "",
-        )
+        _bead(job, bench, trial.timeline, number, lies, tags[step.bead], why[number] if why else "")
         for number, step in enumerate(trial.timeline.steps)
     )
 
 
-def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions) -> PlannedBead:
+def _bead(
+    job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positions, tag: str, why: str
+) -> PlannedBead:
     step, half = line.steps[number], job.housing.length / 2
     bead = bench.model.assembly.beads[step.bead]
     seam = bench.model.assembly.seams[bead.seam]
     begin, end = (bead.end, bead.start) if step.reverse else (bead.start, bead.end)
     return PlannedBead(
         number=number + 1,
-        tag="",
+        tag=tag,
         attachment=seam.attachment,
         seam=seam.name,
         from_s=begin,
@@ -189,6 +187,7 @@ def _bead(job: Job, bench: OnTheBench, line: Timeline, number: int, lies: Positi
         heat_j=bench.settings.heat_input * bead.length,
         turn_deg=step.turn,
         position=str(lies.names[step.bead, lies.turns.index(step.turn)]),
+        why=why,
     )
 
 

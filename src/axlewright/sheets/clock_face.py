@@ -98,15 +98,18 @@ class ClockPanel:
         ink.label(axes, x, y, "leave open", 7.5, rotation=upright)
 
     def _draw_bead(self, axes: Axes, ring: Ring, bead: PlannedBead) -> None:
-        """A sector with its number; the arrow runs outside the ring."""
+        """A sector with its number and below it its name in small; the arrow runs outside the ring."""
         start, end = self.clock(bead.from_s), self.clock(bead.to_s)
         first = bead.number == 1
         style = {"edgecolor": NOW if first else INK, "linewidth": 2.2 * THICK if first else THIN}
         axes.add_patch(_sector(ring, (start, end), facecolor=PAPER, zorder=3 if first else 2, **style))
         x, y = ring.point((start + end) / 2.0, ring.radius - _RING / 2.0)
         width = abs(end - start) / 12.0 * 2.0 * math.pi * (ring.radius - _RING / 2.0)
-        size = number_size(str(bead.number), min(0.8 * width, 0.8 * _RING))
-        ink.label(axes, x, y, str(bead.number), size, fontweight="bold", gid=f"bead-{bead.number}", zorder=4)
+        room = min(width, _RING)
+        size = number_size(str(bead.number), 0.8 * room)
+        style = {"fontweight": "bold", "gid": f"bead-{bead.number}", "zorder": 4}
+        ink.label(axes, x, y + 0.11 * room, str(bead.number), size, **style)
+        ink.bead_tag(axes, (x, y - 0.25 * room), bead, 0.8 * room)
         self._draw_travel(axes, ring, (start, end))
 
     def _draw_travel(self, axes: Axes, ring: Ring, ends: tuple[float, float]) -> None:

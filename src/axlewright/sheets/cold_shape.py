@@ -10,9 +10,10 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from axlewright.plan.report import Floats, PlanReport, Prediction, Shape, Sides
+from axlewright.plan.report import PlanReport, Prediction, Shape, Sides
 from axlewright.sheets import ink, wording
 from axlewright.sheets.style import BAND, INK, SOFT_INK, THICK, THIN, drawing_style
+from axlewright.solid.mesh import Floats
 
 WIDTH = 182.0
 HEIGHT = 107.0

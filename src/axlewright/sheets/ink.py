@@ -10,10 +10,13 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon, Rectangle
 
+from axlewright.plan.pieces import PlannedBead
 from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, THICK, THIN, blank_figure
+from axlewright.sheets.text import drawable, width_of
 
 HATCH = "/////"
 _ABOVE_BOXES = 3.5
+_TAG_TEXT = 6.5
 _HEAD_LENGTH = 2.6
 _HEAD_HALF_WIDTH = 1.1
 
@@ -85,6 +88,12 @@ def tack_mark(axes: Axes, x: float, y: float, unit: tuple[float, float] = (0.0, 
     foot = (x - unit[0] * 2.0, y - unit[1] * 2.0)
     corners = [(x, y), (foot[0] + side[0], foot[1] + side[1]), (foot[0] - side[0], foot[1] - side[1])]
     axes.add_patch(Polygon(corners, closed=True, facecolor=INK, edgecolor="none"))
+
+
+def bead_tag(axes: Axes, middle: tuple[float, float], bead: PlannedBead, width: float) -> None:
+    """The bead's name in small letters that fit a width [mm]."""
+    size = min(_TAG_TEXT, _TAG_TEXT * width / max(width_of(bead.tag, _TAG_TEXT), 1e-9))
+    label(axes, *middle, drawable(bead.tag), size, color=SOFT_INK, gid=f"tag-{bead.number}", zorder=4)
 
 
 def ruler_ticks(axes: Axes, places: list[float], y: float, length: float) -> None:

@@ -120,6 +120,7 @@ def _bead(bead: PlannedBead, lines: Lines, inch: bool) -> Fields:
     line = lines[bead.attachment, bead.seam]
     return {
         "number": str(bead.number),
+        "tag": breakable(bead.tag),
         **_names(bead.attachment, bead.seam),
         "from": _place(line, bead.from_s, inch),
         "to": _place(line, bead.to_s, inch),

@@ -86,7 +86,7 @@ def _draw_opening(
 
 
 def _draw_bead(axes: Axes, work: SeamWork, frame: Frame, bead: PlannedBead) -> None:
-    """A cell with the bead's number over an arrow for the hand of travel."""
+    """A cell with the bead's number over an arrow for the hand of travel, and its name in small below."""
     start, end = frame.paper(work.ruler(bead.from_s)), frame.paper(work.ruler(bead.to_s))
     left, width = min(start, end), abs(end - start)
     first = {"edgecolor": NOW, "linewidth": 2.2 * THICK, "zorder": 3} if bead.number == 1 else {}
@@ -96,7 +96,7 @@ def _draw_bead(axes: Axes, work: SeamWork, frame: Frame, bead: PlannedBead) -> N
     ink.label(
         axes,
         middle,
-        frame.bottom + 0.64 * frame.cell,
+        frame.bottom + 0.68 * frame.cell,
         str(bead.number),
         size,
         fontweight="bold",
@@ -104,8 +104,9 @@ def _draw_bead(axes: Axes, work: SeamWork, frame: Frame, bead: PlannedBead) -> N
         zorder=4,
     )
     reach = 0.36 * (end - start)
-    height = frame.bottom + 0.22 * frame.cell
+    height = frame.bottom + 0.38 * frame.cell
     ink.arrow(axes, (middle - reach, height), (middle + reach, height))
+    ink.bead_tag(axes, (middle, frame.bottom + 0.14 * frame.cell), bead, 0.9 * width)
 
 
 def _draw_tacks(axes: Axes, work: SeamWork, frame: Frame, tacks: list[PlannedTack]) -> None:

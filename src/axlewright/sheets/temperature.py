@@ -11,10 +11,11 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator
 
 from axlewright import units
-from axlewright.plan.report import Floats, Plan, PlanReport, Trace
+from axlewright.plan.report import Plan, PlanReport, Trace
 from axlewright.sheets import wording
 from axlewright.sheets.style import BAND, HEAT, INK, SOFT_INK, THICK, THIN, blank_figure, drawing_style
 from axlewright.sheets.text import drawable, fitted
+from axlewright.solid.mesh import Floats
 
 WIDTH = 182.0
 HEIGHT = 105.0

@@ -9,7 +9,7 @@ from itertools import product
 
 import numpy as np
 
-from axlewright.plan.report import Floats
+from axlewright.solid.mesh import Floats
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top of a box, or the two ends of a line [mm]."""

@@ -22,6 +22,7 @@ _MARGIN = 3.0
 _TITLE = 10.0
 _KEY = 9.5
 _MOST_STRETCH = 1.7
+_BEAD_KEY = "bead: weld in order of number, along the arrow; heavy frame: bead 1; small: its name for the log"
 _COLUMN = (PAGE_WIDTH - 2.0 * _MARGIN) / 2.0
 
 Panel = StripPanel | ClockPanel
@@ -109,13 +110,14 @@ def _draw_key(axes: Axes) -> None:
     ink.line(axes, (_MARGIN, PAGE_WIDTH - _MARGIN), (y + 4.4, y + 4.4))
     x = _MARGIN + 2.0
     ink.box(axes, (x, y - 3.2), (11.0, 6.4))
-    ink.label(axes, x + 5.5, y + 1.2, "7", 8.0, fontweight="bold")
-    ink.arrow(axes, (x + 2.0, y - 1.6), (x + 9.0, y - 1.6))
-    x = _words(axes, x + 13.0, y, "bead: weld in order of number, along the arrow; heavy frame: bead 1")
+    ink.label(axes, x + 4.0, y + 1.0, "7", 8.0, fontweight="bold")
+    ink.label(axes, x + 8.2, y + 1.0, "B3", 5.5, color=SOFT_INK)
+    ink.arrow(axes, (x + 2.0, y - 1.8), (x + 9.0, y - 1.8))
+    x = _words(axes, x + 13.0, y, _BEAD_KEY)
     ink.tack_mark(axes, x + 1.0, y - 1.0)
     x = _words(axes, x + 3.5, y, "T: tack")
     ink.hatched(axes, (x, y - 2.4), (9.0, 4.8), "key-opening")
-    _words(axes, x + 11.0, y, "leave open, no weld: drain openings and bridged stretches")
+    _words(axes, x + 11.0, y, "leave open, no weld")
 
 
 def _words(axes: Axes, x: float, y: float, text: str) -> float:

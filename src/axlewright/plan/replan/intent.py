@@ -23,7 +23,7 @@ class Intent:
     Args:
         bench: the job on the bench, as planned.
         steps: the plan.
-        common: common practice on the same bench.
+        common: common practice, on the job's own tacks.
     """
 
     bench: OnTheBench
