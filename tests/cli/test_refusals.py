@@ -91,9 +91,9 @@ def test_a_plan_that_was_not_found_cannot_be_chosen(axle, job_file: Path, number
 
 @pytest.mark.parametrize("words", [("--choose", "first"), ("--seconds", "0"), ("--seconds", "soon")])
 def test_an_option_that_cannot_be(axle, job_file: Path, words: tuple[str, str]) -> None:
-    """A number that is none, or beyond what is allowed, is named with its option before any work."""
+    """The option with a number that is none, or beyond what is allowed, is named before any work."""
     said = axle("plan", str(job_file), *words)
-    refused(said, *words)
+    refused(said, "Invalid value", words[0])
     assert "meshing" not in said.err
 
 

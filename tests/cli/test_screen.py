@@ -259,9 +259,9 @@ def test_a_wide_window_shows_position_and_reason(capsys: Show, monkeypatch: pyte
 
 
 def test_the_name_is_the_first_to_get_room(capsys: Show, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A window a little wider than the table has names; at eighty columns they stand there if no line breaks."""
+    """A hundred columns have room for names and no more; eighty have it where the seams' own names are short."""
     report = sample_report()
-    monkeypatch.setenv("COLUMNS", "86")
+    monkeypatch.setenv("COLUMNS", "100")
     screen = shown(report, capsys)
     named = [re.match(r" *\d+  ([A-Z]\d+) +\S", line)[1] for line in bead_lines(screen)]
     assert named == [bead.tag for bead in report.ours.beads]

@@ -49,7 +49,9 @@ def test_distances_told_are_those_between_the_beads(job) -> None:  # type: ignor
     for place in range(1, len(steps)):
         told = re.search(r"(\d+) mm from the last", ours.why[place])
         assert told is not None
-        assert float(told[1]) == pytest.approx(1e3 * distance[steps[place].bead, steps[place - 1].bead], abs=0.5)
+        assert float(told[1]) == pytest.approx(
+            1e3 * distance[steps[place].bead, steps[place - 1].bead], abs=0.5
+        )
 
 
 def test_a_cost_told_is_what_the_other_order_costs() -> None:

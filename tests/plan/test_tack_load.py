@@ -35,7 +35,11 @@ def loaded(along: float, normal: float, side: float) -> float:
         ((0.0, 0.0, PULL), np.sqrt(2.0), "toward the fillet: the same"),
         ((0.0, 0.0, -PULL), np.sqrt(2.0), "away from the fillet: the same"),
         ((0.0, PULL, PULL), np.sqrt(6.0), "off and toward the fillet: in the throat's plane, all shear"),
-        ((0.0, PULL, -PULL), np.sqrt(2.0) / 0.81, "off and away from the fillet: torn; 0.9 fu / gamma_M2 governs"),
+        (
+            (0.0, PULL, -PULL),
+            np.sqrt(2.0) / 0.81,
+            "off and away from the fillet: torn; 0.9 fu / gamma_M2 governs",
+        ),
         ((0.0, -PULL, 0.0), 0.0, "pressed on: contact carries it"),
     ],
 )

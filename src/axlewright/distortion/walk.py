@@ -13,7 +13,6 @@ from axlewright.distortion.springs import Shrinkage
 from axlewright.distortion.tacked import Tacked
 from axlewright.solid.mesh import Floats, Ints
 
-
 TACK_GROUPS = 4
 """Tacks are read in so many groups, the first melted first: a group's readings end with its last tack."""
 

@@ -48,10 +48,10 @@ class Choice:
 def choice(tries: Tries) -> Choice:
     """The plans to show, and the one to recommend.
 
-    The recommended one keeps every limit, loads no tack beyond what common practice does or beyond its strength, and is
-    neither hotter nor more distorted than common practice. Of all such plans it has the least sum of bench time,
-    distortion and a tenth of the tack load, each as a share of common practice's. Where no plan keeps all of
-    that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
+    The recommended one keeps every limit, loads no tack beyond what common practice does or nine tenths of its
+    strength, and is neither hotter nor more distorted than common practice. Of all such plans it has the least sum
+    of bench time, distortion and a tenth of the tack load, each as a share of common practice's. Where no plan
+    keeps all of that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
     """
     leading = best(tries, RECOMMENDED)
     shown = tries.archive.thinned(SHOWN, [leading])

@@ -10,8 +10,11 @@ from axlewright.plan.bench import OnTheBench
 from axlewright.plan.timeline import Step
 from axlewright.solid.mesh import Floats, Ints
 
-AIM = 0.95
-"""Share of its strength that a tack made longer should carry at most."""
+HOLDS = 0.9
+"""Tacks that carry more of their strength are made longer, once any tack is overloaded."""
+
+AIM = 0.8
+"""Share of its strength that a tack made longer should carry."""
 
 STEP = 0.005
 """Tacks are made longer in steps of so much [m]."""
@@ -34,13 +37,13 @@ def strengthened(bench: OnTheBench, steps: tuple[Step, ...]) -> OnTheBench:
     """
     for _ in range(ROUNDS):
         load = bench.try_plan(steps).tack_utilisation
-        if load.max(initial=0.0) <= 1.0:
+        if load.max(initial=0.0) <= HOLDS:
             return bench
         wanted = _longer(bench, load)
         if not np.array_equal(wanted, bench.tack_lengths):
             bench = replace(bench, longer_tacks=tuple(wanted.tolist()))
             continue
-        added = _beside(bench, np.flatnonzero(load > 1.0))
+        added = _beside(bench, np.flatnonzero(load > HOLDS))
         if not added:
             return bench
         lengths = (*bench.tack_lengths.tolist(), *(bench.job.welder.tack_length for _ in added))
@@ -53,7 +56,7 @@ def _longer(bench: OnTheBench, load: Floats) -> Floats:
     welder = bench.job.welder
     longest = max(welder.tack_length, np.floor(LONGEST * welder.tack_spacing / STEP + 1e-9) * STEP)
     needed = np.ceil(bench.tack_lengths * load / AIM / STEP - 1e-9) * STEP
-    return np.where(load > 1.0, np.minimum(needed, longest), bench.tack_lengths)
+    return np.where(load > HOLDS, np.minimum(needed, longest), bench.tack_lengths)
 
 
 def _beside(bench: OnTheBench, tacks: Ints) -> list[int]:
