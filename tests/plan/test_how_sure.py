@@ -7,8 +7,11 @@ from functools import cache, partial
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from reference.benches import as_numbered, bench_for
 from reference.jobs import demo, plain_tube, strip
+from scipy.stats import rankdata
 
 import axlewright.distortion.model as model_room
 from axlewright.distortion.model import build_model
@@ -31,7 +34,7 @@ from axlewright.plan.sampling import (
 )
 from axlewright.plan.spreads import SPREADS, Inputs, Spread, log_normal, normal
 from axlewright.plan.timeline import Step
-from axlewright.plan.what_matters import variance_shares
+from axlewright.plan.what_matters import ranked, variance_shares
 
 JOB = plain_tube(strip("upper", at=300, length=100) + strip("lower", at=650, clock=6, length=100))
 COUNT = 24
@@ -309,3 +312,9 @@ def test_each_plan_is_walked_on_its_own_bench() -> None:
     alone = sample_plans([(longer, steps())], 6)
     np.testing.assert_allclose(together.figures[1], alone.figures[0], rtol=1e-12)
     assert np.all(together.of(1, "tack_load") < together.of(0, "tack_load"))
+
+
+@given(st.lists(st.integers(-5, 5).map(float), min_size=1, max_size=30))
+def test_ranks_are_those_of_the_library(values: list[float]) -> None:
+    """Equal values share the middle of their ranks, as scipy.stats.rankdata has it."""
+    assert np.array_equal(ranked(np.array(values)), rankdata(values))

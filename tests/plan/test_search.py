@@ -251,8 +251,9 @@ def test_tacks_are_made_longer_where_every_plan_overloads_them() -> None:
     assert 0 < longer.sum() < len(longer) / 3
     assert (ours.bench.tack_lengths <= 0.8 * job.welder.tack_spacing + 1e-9).all()
     plain = bench_for(job).try_plan(ours.trial.timeline.steps)
-    # A longer tack draws load from its neighbours, so some beside the overloaded ones may be longer too.
-    assert (plain.tack_utilisation[longer] > 0.8).all()
+    # Tacks are made longer for the best plan at that time; the one recommended later may not need each of them.
+    assert plain.worst_tack > STRENGTH
+    assert np.median(plain.tack_utilisation[longer]) > 0.8 > np.median(plain.tack_utilisation[~longer])
 
 
 def test_a_plan_that_overloads_a_tack_is_never_recommended() -> None:

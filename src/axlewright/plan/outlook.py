@@ -38,7 +38,7 @@ class Limits:
     spot: float
     watch: Floats
 
-    @property
+    @cached_property
     def watched(self) -> bool:
         """Whether any place has a limit."""
         return bool(np.isfinite(self.watch).any())

@@ -13,8 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
-from scipy.stats import norm
-from scipy.stats.qmc import LatinHypercube
+from scipy.special import ndtri
 
 from axlewright.heat.varied import HeatFactors
 from axlewright.plan.bench import OnTheBench, Trial
@@ -120,14 +119,17 @@ def _hypercube(inputs: int, beside: Floats, chance: np.random.Generator) -> Floa
     count = len(beside)
     if not inputs:
         return np.empty((count, 0))
-    cube = np.asarray(LatinHypercube(inputs, rng=chance).random(count))
-    known = np.column_stack([np.ones(count), norm.ppf(beside)])
+    # One draw somewhere in each of `count` equally likely parts. The library's own would cost every start of the
+    # program a third of a second (scipy.stats).
+    parts = chance.permuted(np.tile(np.arange(count), (inputs, 1)), axis=1).T
+    cube = (parts + chance.random((count, inputs))) / count
+    known = np.column_stack([np.ones(count), ndtri(beside)])
     for column in cube.T:
-        score = norm.ppf(column)
+        score = ndtri(column)
         own = score - known @ np.linalg.lstsq(known, score, rcond=None)[0]
         # The same values in the order of what the other columns do not tell.
         column[np.argsort(own, kind="stable")] = np.sort(column)
-        known = np.column_stack([known, norm.ppf(column)])
+        known = np.column_stack([known, ndtri(column)])
     return cube
 
 

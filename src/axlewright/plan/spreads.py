@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.stats import norm
+from scipy.special import ndtri
 
 from axlewright.heat.system import PROPERTIES_AT
 from axlewright.heat.varied import HeatFactors
@@ -72,12 +72,12 @@ class Spread:
 
 def log_normal(field: str, spread: float) -> Callable[[Floats], Factors]:
     """A factor whose logarithm is normal about nought with a standard deviation."""
-    return lambda share: {field: np.exp(spread * norm.ppf(share))}
+    return lambda share: {field: np.exp(spread * ndtri(share))}
 
 
 def normal(field: str, spread: float) -> Callable[[Floats], Factors]:
     """A factor that is normal about one with a standard deviation."""
-    return lambda share: {field: 1.0 + spread * norm.ppf(share)}
+    return lambda share: {field: 1.0 + spread * ndtri(share)}
 
 
 def log_uniform(field: str, low: float, high: float) -> Callable[[Floats], Factors]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy.stats import rankdata
 
 from axlewright.solid.mesh import Floats
 
@@ -28,10 +27,19 @@ def variance_shares(inputs: Floats, figure: Floats) -> Floats:
     Valid: independent inputs, several times more draws than inputs, figures that rise or fall with each input.
     Raises: nothing.
     """
-    ranks = _standard(rankdata(inputs, axis=0))
-    wanted = _standard(rankdata(np.round(figure, 12))[:, None])
+    ranks = _standard(np.array([ranked(column) for column in inputs.T]).T.reshape(inputs.shape))
+    wanted = _standard(ranked(np.round(figure, 12))[:, None])
     coefficients = np.linalg.lstsq(ranks, wanted, rcond=None)[0]
     return np.asarray(np.square(coefficients[:, 0]))
+
+
+def ranked(values: Floats) -> Floats:
+    """Rank of each value from 1, equal ones sharing the middle of theirs, shape of `values`.
+
+    The library's own (scipy.stats) would cost every start of the program a third of a second.
+    """
+    _, place, counts = np.unique(values, return_inverse=True, return_counts=True)
+    return np.asarray((np.cumsum(counts) - (counts - 1) / 2)[place])
 
 
 def _standard(ranks: Floats) -> Floats:

@@ -50,9 +50,10 @@ def steps_of(view: Outlook, bench: Bench, clock: Clock, order: Order, limits: Li
         # where that could break a limit is it worked out in earnest.
         reached = reached + view.warmest[bead]
         earnest = bool((reached > limits.watch).any())
-        wait = view.shortest_wait(
-            state, np.array([bead]), np.array([int(reverse)]), every if earnest else spot_only
-        )
+        wait = 0.0
+        if earnest or view.ends[int(reverse), bead] @ state > spot_only.spot:
+            one, way = np.array([bead]), np.array([int(reverse)])
+            wait = view.shortest_wait(state, one, way, every if earnest else spot_only)
         if earnest:
             after = view.coming(view.later(state, wait)) + view.warming[bead]
             reached = after.max(axis=1)

@@ -23,7 +23,7 @@ FEW_ENOUGH = 7
 VERY_FEW = 5
 """So many beads or fewer are tried in every order and each bead from both ends."""
 
-SHARE = 0.12
+SHARE = 0.08
 """Share of all tries spent on orders made by rule."""
 
 JITTER = 0.15
