@@ -85,5 +85,5 @@ def doubt(estimate: Estimate, row: Floats, variance: float, ambient: float, read
     if away(read_c * 1.8 + 32.0) <= BELIEVED:
         return "it fits as degC: it looks like degC written as degF"
     if read_c > expected:
-        return "far too hot: was it the bead itself, the hot nozzle, or another place?"
-    return "far too cold: was it bare shining metal, the air past the housing, or another place?"
+        return "far too hot; perhaps the bead itself, the hot nozzle, or another place"
+    return "far too cold; perhaps bare shining metal, the air past the housing, or another place"
