@@ -15,7 +15,7 @@ from axlewright import tasks
 from axlewright.heat.state import cooled
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.bounds import EASY, SAFE, Bounds, bounds, excess
+from axlewright.plan.bounds import EASY, STRENGTH, Bounds, bounds, excess
 from axlewright.plan.coolest_first import Taste, coolest_first
 from axlewright.plan.outlook import outlook
 from axlewright.plan.positions import positions
@@ -183,7 +183,7 @@ def test_bounds_come_from_the_job_or_from_common_practice() -> None:
     assert free.seat == 120.0 - job.ambient.temperature
     assert free.seal is None
     heavy, light = (dataclasses.replace(common, tack_utilisation=np.array([load])) for load in (1.4, 0.2))
-    assert bounds(bench_for(job), heavy).tack == SAFE, "never more than its strength, with a tenth to spare"
+    assert bounds(bench_for(job), heavy).tack == STRENGTH, "never more than its strength"
     assert bounds(bench_for(job), light).tack == EASY
     tight = changed(job, "limits", spot=60.0, seal=80.0, bearing_seat=90.0)
     limited = bounds(bench_for(tight), common)

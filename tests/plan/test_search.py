@@ -50,7 +50,7 @@ def truss_only():
 def test_a_quick_plan_and_a_straight_plan_on_the_truss_alone(truss_only) -> None:
     """Against common practice: 0.35 of its bench time, no hotter, no more bow; and 0.60 of its bow in no more time."""
     # Source: what was asked of the search; a feasibility study on a like housing found 0.34 and 0.60 with plain swaps.
-    # Measured with eight seeds: 0.33 to 0.35 of the time, 0.47 to 0.59 of the bow.
+    # Measured with four seeds: 0.33 to 0.35 of the time, 0.52 to 0.58 of the bow.
     common = common_for(demo("truss-only"))
     trials = [truss_only.bench.try_plan(plan.steps) for plan in truss_only.found.tries.archive.plans]
     quick = [

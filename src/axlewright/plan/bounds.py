@@ -12,9 +12,6 @@ from axlewright.plan.outlook import Limits
 STRENGTH = 1.0
 """Utilisation at which a tack carries its design strength."""
 
-SAFE = 0.9
-"""Utilisation that a recommended plan keeps below where it can: strength and load are not known to the last tenth."""
-
 EASY = 0.75
 """Utilisation below which a tack is not counted against a plan, however little common practice loads its tacks."""
 
@@ -44,13 +41,12 @@ class Bounds:
 def bounds(bench: OnTheBench, common: Trial) -> Bounds:
     """Bounds from the job's limits and from what common practice does to the same housing.
 
-    A tack may carry no more than common practice puts on it, and no more than nine tenths of its design
-    strength.
+    A tack may carry no more than common practice puts on it, and never more than its design strength.
     """
     limits, ambient = bench.job.limits, bench.job.ambient.temperature
     spot = common.hottest if limits.spot is None else limits.spot - ambient
     seal = None if limits.seal is None else limits.seal - ambient
-    tack = min(SAFE, max(EASY, common.worst_tack))
+    tack = min(STRENGTH, max(EASY, common.worst_tack))
     return Bounds(spot, bench.distortion(common), tack, limits.bearing_seat - ambient, seal)
 
 

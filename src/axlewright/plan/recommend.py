@@ -9,7 +9,7 @@ import numpy as np
 from axlewright.plan.bounds import HEAT_SLACK, STRENGTH
 from axlewright.plan.report import TradeOff, TradePoint
 from axlewright.plan.search.archive import Found
-from axlewright.plan.search.chains import RECOMMENDED, best
+from axlewright.plan.search.chains import AIMS, RECOMMENDED, best
 from axlewright.plan.search.tries import Tries
 from axlewright.solid.mesh import Floats
 from axlewright.units import format_deflection, format_duration, format_temperature_rise
@@ -48,13 +48,15 @@ class Choice:
 def choice(tries: Tries) -> Choice:
     """The plans to show, and the one to recommend.
 
-    The recommended one keeps every limit, loads no tack beyond what common practice does or nine tenths of its
-    strength, and is neither hotter nor more distorted than common practice. Of all such plans it has the least sum
-    of bench time, distortion and a tenth of the tack load, each as a share of common practice's. Where no plan
-    keeps all of that, the one that goes least beyond is taken; one that overloads a tack is never recommended.
+    The recommended one keeps every limit, loads no tack beyond what common practice does or its strength, and is
+    neither hotter nor more distorted than common practice. Of all such plans it has the least sum of bench time and
+    distortion, each as a share of common practice's, and a quarter of the tack load, as a share of its strength.
+    Where no plan keeps all of that, the one that goes least beyond is taken; one that overloads a tack is never
+    recommended.
     """
     leading = best(tries, RECOMMENDED)
-    shown = tries.archive.thinned(SHOWN, [leading])
+    within_bounds = [best(tries, aim) for aim in AIMS if aim.bounded]
+    shown = tries.archive.thinned(SHOWN, [leading, *within_bounds])
     number = next(n for n, plan in enumerate(shown, start=1) if plan is leading)
     holds = leading.counts[3] <= STRENGTH
     return Choice(tries, tuple(shown), number if holds else None, number)

@@ -37,8 +37,8 @@ class Aim:
     """What a chain is after.
 
     Args:
-        worth: what each count (bench time, hottest spot, distortion, tack load) is worth, as a share of
-            common practice's.
+        worth: what each count is worth: bench time, hottest spot and distortion as shares of common practice's,
+            tack load as a share of its strength.
         bounded: whether the plan must keep every bound of a recommended one.
         turns: how many tries the chain gets in a round.
     """
@@ -48,9 +48,9 @@ class Aim:
     turns: int = 1
 
 
-RECOMMENDED = Aim((1.0, 0.0, 1.0, 0.1), True, 4)
-"""What a recommended plan is best at: bench time, distortion and a tenth of the tack load, as shares of common
-practice's, added."""
+RECOMMENDED = Aim((1.0, 0.0, 1.0, 0.25), True, 4)
+"""What a recommended plan is best at: bench time and distortion, as shares of common practice's, and a quarter of the
+tack load, as a share of its strength, added."""
 
 AIMS = (
     RECOMMENDED,

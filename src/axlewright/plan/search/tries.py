@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.bounds import Bounds, limits_of, too_warm
+from axlewright.plan.bounds import STRENGTH, Bounds, limits_of, too_warm
 from axlewright.plan.outlook import Limits, Outlook
 from axlewright.plan.search.archive import Archive, Found
 from axlewright.plan.search.orders import Order, order_of, steps_of
@@ -20,7 +20,7 @@ GLANCE = 0.25
 """What putting an order in time costs, as a share of putting it in time and walking it."""
 
 FINE = np.array([0.002, 0.01, 0.005, 0.01])
-"""Difference that does not matter, as a share of what common practice has in each count."""
+"""Difference that does not matter in each count: a share of what common practice has, and of a tack's strength."""
 
 
 @dataclass
@@ -55,7 +55,7 @@ class Tries:
         """Start the clock of the search."""
         self.began = time.perf_counter()
         self.limits = limits_of(self.bench, self.within)
-        self.scale = np.maximum(self.counts(self.common), 1e-9)
+        self.scale = np.maximum([*self.counts(self.common)[:3], STRENGTH], 1e-9)
         self.archive = Archive(FINE * self.scale)
 
     @property
