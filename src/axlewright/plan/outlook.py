@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -141,20 +141,30 @@ def outlook(model: Model, settings: WeldSettings, bench: Bench) -> Outlook:
     Raises:
         JobFileError: a bead can be reached at none of the turns the job allows.
     """
-    modes, beads = model.modes, model.assembly.beads
-    fading = np.exp(-np.outer(modes.rate, LAGS))
-    inlets = [modes.inlet[:, p] @ (settings.heat_input * model.lengths[p]) for p in model.pieces]
     return Outlook(
         model,
         settings,
         positions(model.assembly, bench.turns, bench.overhead),
-        np.array([bead.seam for bead in beads]),
+        np.array([bead.seam for bead in model.assembly.beads]),
         distances(bead_middles(model.assembly)),
-        modes.spot[np.array([(pieces[0], pieces[-1]) for pieces in model.pieces]).T],
-        fading,
-        np.exp(-np.outer(modes.rate, WAITS)),
-        np.array([(modes.watch * inlet) @ fading for inlet in inlets]),
+        model.modes.spot[np.array([(pieces[0], pieces[-1]) for pieces in model.pieces]).T],
+        *_in_time(model, settings),
     )
+
+
+def relearned(view: Outlook, model: Model, settings: WeldSettings) -> Outlook:
+    """The view with another heat flow of the same modes, or another arc heat; places and positions stay."""
+    fading, waiting, warming = _in_time(model, settings)
+    return replace(view, model=model, settings=settings, fading=fading, waiting=waiting, warming=warming)
+
+
+def _in_time(model: Model, settings: WeldSettings) -> tuple[Floats, Floats, Floats]:
+    """What depends on decay rates and arc heat: fading, waiting and warming of an outlook."""
+    modes = model.modes
+    fading = np.exp(-np.outer(modes.rate, LAGS))
+    inlets = [modes.inlet[:, p] @ (settings.heat_input * model.lengths[p]) for p in model.pieces]
+    warming = np.array([(modes.watch * inlet) @ fading for inlet in inlets])
+    return fading, np.exp(-np.outer(modes.rate, WAITS)), warming
 
 
 @dataclass(frozen=True)

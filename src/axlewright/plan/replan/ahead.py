@@ -7,17 +7,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from axlewright.distortion.model import Model
 from axlewright.plan.bench import Trial
 from axlewright.plan.bounds import HEAT_SLACK, Bounds, excess, limits_of, over
 from axlewright.plan.coolest_first import Taste, choices
-from axlewright.plan.outlook import LAGS, WAITS, Limits, Outlook
+from axlewright.plan.outlook import Limits, Outlook, relearned
 from axlewright.plan.replan.intent import Intent
 from axlewright.plan.replan.loss import with_loss
 from axlewright.plan.replan.standing import Standing
 from axlewright.plan.replan.whole import step_of, whole_line, without_lost_tacks
 from axlewright.plan.search.orders import Order, steps_of
-from axlewright.plan.settings import WeldSettings
 from axlewright.plan.timeline import Clock, Step, Timeline, in_time, pause_before
 
 SLACK = 0.5
@@ -88,7 +86,7 @@ class Ahead:
             physics = standing.physics
             model = replace(model, modes=with_loss(model.modes, physics.loss_rates, standing.estimate.loss))
         changed_view = model is not intent.bench.model or standing.heated != intent.bench.heated
-        self.view = _relearned(intent.view, model, standing.heated) if changed_view else intent.view
+        self.view = relearned(intent.view, model, standing.heated) if changed_view else intent.view
         self.goal = self._goal()
         self.limits = limits_of(intent.bench, self.goal)
 
@@ -127,12 +125,16 @@ class Ahead:
     def turned_less(self, steps: tuple[Step, ...]) -> Timeline:
         """The same beads with as few turns of the housing as they need, and waits by temperature."""
         clock = LateClock(self.view, self.standing)
+        order = self.order(steps)
+        turned = in_time(clock, self.habits, steps_of(self.view, self.habits, clock, order, self.limits))
+        return turned if self.standing.now == self.standing.since else self.rewaited(turned.steps)
+
+    def order(self, steps: tuple[Step, ...]) -> Order:
+        """The order in which steps lie; beads not among them as welded from their start."""
         reverse = [False] * len(self.view.seam)
         for step in steps:
             reverse[step.bead] = step.reverse
-        order = Order(tuple(step.bead for step in steps), tuple(reverse), np.inf)
-        turned = in_time(clock, self.habits, steps_of(self.view, self.habits, clock, order, self.limits))
-        return turned if self.standing.now == self.standing.since else self.rewaited(turned.steps)
+        return Order(tuple(step.bead for step in steps), tuple(reverse), np.inf)
 
     def by_taste(self, taste: Taste) -> Timeline:
         """The order that a taste makes of the beads left."""
@@ -186,18 +188,3 @@ class Ahead:
         """What a change must gain to be made [s]."""
         seconds, share = WORTH
         return max(seconds, share * (line.end - self.standing.now))
-
-
-def _relearned(view: Outlook, model: Model, settings: WeldSettings) -> Outlook:
-    """The view with what other losses and another arc heat change; places and positions stay."""
-    modes = model.modes
-    fading, heat = np.exp(-np.outer(modes.rate, LAGS)), settings.heat_input
-    inlets = [modes.inlet[:, pieces] @ (heat * model.lengths[pieces]) for pieces in model.pieces]
-    return replace(
-        view,
-        model=model,
-        settings=settings,
-        fading=fading,
-        waiting=np.exp(-np.outer(modes.rate, WAITS)),
-        warming=np.array([(modes.watch * inlet) @ fading for inlet in inlets]),
-    )

@@ -7,7 +7,6 @@ gain on it. Otherwise its order is kept with new waits, or a new order is made w
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
@@ -15,6 +14,7 @@ from axlewright.plan.coolest_first import Taste, kind_groups
 from axlewright.plan.replan.ahead import Ahead, Remaining
 from axlewright.plan.replan.intent import Intent
 from axlewright.plan.replan.standing import Standing
+from axlewright.plan.search.moves import changed
 from axlewright.plan.timeline import Step, Timeline
 
 QUICK_TASTE = (15.0, 15.0, True)
@@ -98,23 +98,10 @@ def _tried(ahead: Ahead, best: Remaining, number: int, tries: int, chance: np.ra
 
 
 def _changed(ahead: Ahead, steps: tuple[Step, ...], chance: np.random.Generator) -> tuple[Step, ...]:
-    """One bead changes place with another of its kind, comes at its place, or is welded the other way."""
-    kind = {
-        bead: number
-        for number, group in enumerate(kind_groups(ahead.view.model, ahead.habits.order))
-        for bead in group
-    }
-    changed = list(steps)
-    first = int(chance.integers(len(changed)))
-    same = [n for n, step in enumerate(changed) if kind[step.bead] == kind[changed[first].bead]]
-    second, move = int(chance.choice(same)), int(chance.integers(3))
-    if move == 0:
-        changed[first], changed[second] = changed[second], changed[first]
-    elif move == 1:
-        changed.insert(second, changed.pop(first))
-    else:
-        changed[first] = replace(changed[first], reverse=not changed[first].reverse)
-    return tuple(changed)
+    """The beads left with one small change, as the search makes them; waits and turns follow later."""
+    groups = kind_groups(ahead.view.model, ahead.habits.order)
+    order = changed(ahead.order(steps), steps, groups, (ahead.limits.spot,), chance)
+    return tuple(Step(bead, order.reverse[bead], 0.0) for bead in order.beads)
 
 
 def _rank(ahead: Ahead, line: Timeline) -> tuple[float, float]:

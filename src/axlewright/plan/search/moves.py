@@ -35,7 +35,7 @@ def changed(
     """An order with one small change; kinds of attachment stay one after another.
 
     Args:
-        order: to start from.
+        order: to start from; it may hold only some of the beads.
         steps: the plan it gave.
         groups: beads of each kind; a bead only changes place with those of its kind.
         warm: rises of the spot temperature a plan may wait for [K].
@@ -46,8 +46,8 @@ def changed(
     move = MOVES[int(chance.choice(len(MOVES), p=OFTEN))]
     place = _place(steps, chance)
     group = next(group for group in groups if order.beads[place] in group)
-    start = min(order.beads.index(bead) for bead in group)
-    return move(order, Scope(place, int(chance.integers(start, start + len(group)))), chance)
+    alike = [there for there, bead in enumerate(order.beads) if bead in group]
+    return move(order, Scope(place, alike[int(chance.integers(len(alike)))]), chance)
 
 
 def _place(steps: tuple[Step, ...], chance: Chance) -> int:
