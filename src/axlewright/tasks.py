@@ -112,7 +112,7 @@ def _how_far(tries: Tries, inch: bool) -> str:
     """How far the search is, and the best plan so far."""
     leading = best(tries, RECOMMENDED).counts
     so_far = f"{format_duration(float(leading[0]))}, {format_deflection(float(leading[2]), inch)}"
-    return f"looking for a better order ({tries.done} of {tries.plans}; best so far {so_far} out of true)"
+    return f"looking for a better order ({tries.done} of {tries.plans}, best so far {so_far})"
 
 
 def plan_text(report: PlanReport) -> str:
