@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from job_texts import CAST, RESCUE, TRUSS, changed
 
 from axlewright.job import Job, demo_names, demo_text, parse_job, write_job
+from axlewright.job.outline import BRIDGE_RAMP
 from axlewright.job.schema import (
     Ambient,
     Bench,
@@ -95,6 +96,10 @@ def jobs(draw: st.DrawFn) -> Job:
     """Jobs whose dimensions fit together by construction, with any subset of attachments."""
     housing = draw(housings())
     start, end, plate = draw(metres(0.22, 0.26)), draw(metres(1.05, 1.08)), metres(0.003, 0.008)
+    # A truss may bridge the centre only where it reaches both tubes beyond it.
+    beyond = housing.length / 2 - housing.centre.offset + housing.centre.width / 2 + BRIDGE_RAMP
+    before = beyond - housing.centre.width - 2 * BRIDGE_RAMP
+    bridges = start < before and beyond < end
     box = draw(st.booleans())
     top = ((start, draw(metres(0.08, 0.2))), (0.3, draw(metres(0.26, 0.3))), (end, draw(metres(0.25, 0.3))))
     truss = Truss(
@@ -110,7 +115,7 @@ def jobs(draw: st.DrawFn) -> Job:
                 seam=draw(st.sampled_from(["front", "rear", "both"])), start=0.3, end=draw(metres(0.31, 0.35))
             ),
         ),
-        clear_of_centre=draw(st.none() | metres(0.01, 0.04)),
+        clear_of_centre=draw(st.none() | metres(0.01, 0.04)) if bridges else None,
     )
     guard = Guard(
         name="guard",
