@@ -26,10 +26,10 @@ from axlewright.plan.replan.reading import read_log
 from axlewright.plan.replan.replan_file import replan_file
 from axlewright.plan.replan.replay import names_for
 from axlewright.plan.report import PlanReport
-from axlewright.plan.reporting import Choice, plan_report
+from axlewright.plan.reporting import Origin, plan_report
 from axlewright.plan.search.chains import RECOMMENDED, best
 from axlewright.plan.search.search import SECONDS as SEARCH_SECONDS
-from axlewright.plan.search.search import USUAL, Search, search_for
+from axlewright.plan.search.search import USUAL, Search
 from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
 from axlewright.sheets.output import write_whole
@@ -38,6 +38,7 @@ from axlewright.units import format_deflection, format_duration
 
 __all__ = [
     "SEARCH_SECONDS",
+    "Search",
     "cache_folder",
     "demo_names",
     "demo_text",
@@ -46,7 +47,6 @@ __all__ = [
     "read_job",
     "replan_job",
     "replan_text",
-    "search_for",
     "write_plan",
     "write_replan",
 ]
@@ -98,7 +98,7 @@ def plan_job(
             ours.trial,
             common,
             say=lambda done, of: say(f"{sure} ({done} of {of})"),
-            choice=Choice(ours.trade_off, ours.why),
+            origin=Origin(ours.trade_off, ours.why),
         )
 
 

@@ -118,7 +118,7 @@ def _coolest(bench: OnTheBench, common: Trial) -> Iterator[Plan]:
             taste = Taste(share * common.hottest, far, near, side, nowhere)
             limit = "no limit" if np.isinf(share) else f"limit {share:g}x"
             name = f"coolest first, {far:g} and {near:g} K/m{', other side' if side else ''}"
-            yield Plan(f"{name}, {limit}", "", coolest_first(view, bench.job.bench, bench.tacks, taste))
+            yield Plan(f"{name}, {limit}", "", coolest_first(view, bench.job.bench, bench.tacks, taste).steps)
 
 
 def _by_chance(bench: OnTheBench) -> Iterator[Plan]:

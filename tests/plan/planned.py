@@ -16,7 +16,7 @@ from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.common_practice import common_practice
 from axlewright.plan.ours import Ours, our_plan
 from axlewright.plan.report import PlanReport
-from axlewright.plan.reporting import Choice, plan_report
+from axlewright.plan.reporting import Origin, plan_report
 from axlewright.plan.search.search import Search
 
 SAMPLES = 16
@@ -70,8 +70,8 @@ def ours_for(job: Job) -> Trial:
 def _report(text: str) -> PlanReport:
     job = Job.model_validate_json(text)
     ours = searched(job)
-    choice = Choice(ours.trade_off, ours.why)
-    return plan_report(job, ours.bench, ours.trial, common_for(job), SAMPLES, choice=choice)
+    origin = Origin(ours.trade_off, ours.why)
+    return plan_report(job, ours.bench, ours.trial, common_for(job), SAMPLES, origin=origin)
 
 
 def report_for(job: Job) -> PlanReport:

@@ -104,7 +104,7 @@ def unwatched(bench: OnTheBench) -> np.ndarray:
 def ordered(bench: OnTheBench, taste: Taste) -> tuple[Step, ...]:
     """All beads of a job in the order of one taste."""
     view = outlook(bench.model, bench.heated, bench.job.bench)
-    return coolest_first(view, bench.job.bench, bench.tacks, taste)
+    return coolest_first(view, bench.job.bench, bench.tacks, taste).steps
 
 
 @pytest.mark.parametrize("rise", [10.0, 20.0, 40.0])

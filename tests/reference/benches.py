@@ -11,7 +11,7 @@ import numpy as np
 from axlewright.distortion.model import Model, build_model
 from axlewright.distortion.shape import ColdShape
 from axlewright.distortion.springs import Shrinkage, fillet_stiffness
-from axlewright.distortion.walk import walk
+from axlewright.distortion.walk import Walker
 from axlewright.job.schema import Job
 from axlewright.plan.bench import OnTheBench, on_the_bench
 from axlewright.plan.timeline import Step
@@ -44,7 +44,8 @@ def cold_walk(bench: OnTheBench, shrink: Shrinkage, steps: tuple[Step, ...] | No
     laying = bench.in_time(steps or as_numbered(bench.model)).laying
     laying = replace(laying, states=np.zeros_like(laying.states))
     per_length = fillet_stiffness(bench.settings.leg, steel(bench.job.housing.steel))
-    return bench.shape(walk(cold.tacked, bench.tacks.stretches, shrink, per_length, laying))
+    walker = Walker(cold.tacked, bench.tacks.stretches, shrink, per_length, bench.model.lengths)
+    return bench.shape(walker.walk(laying))
 
 
 def tendon_only(bench: OnTheBench, factor: float = 1.0) -> Shrinkage:

@@ -33,7 +33,7 @@ def _intent(text: str) -> Intent:
     limits = limits_of(bench, bounds(bench, common))
     view = outlook(bench.model, bench.heated, bench.job.bench)
     taste = Taste(limits.spot, 15.0, 15.0, True, limits.watch)
-    return Intent(bench, coolest_first(view, bench.job.bench, bench.tacks, taste), common).ready()
+    return Intent(bench, coolest_first(view, bench.job.bench, bench.tacks, taste).steps, common).ready()
 
 
 def intent_for(job: Job) -> Intent:

@@ -54,7 +54,9 @@ def plan(
     if out is not None:
         _check_out(out)
     with Progress() as progress:
-        report = tasks.plan_job(work, tasks.cache_folder(), progress.say, tasks.search_for(seconds), choose)
+        report = tasks.plan_job(
+            work, tasks.cache_folder(), progress.say, tasks.Search(seconds=seconds), choose
+        )
         written = tasks.write_plan(report, out, progress.say) if out is not None else ()
     if json:
         sys.stdout.write(tasks.plan_text(report))

@@ -177,12 +177,3 @@ class Walker:
         across = self.between.take(laying.stretches, axis=0).take(stretches, axis=2).reshape(-1, size)
         read = free.T - carried.T @ springs.forward(np.asfortranarray(across))
         return read.reshape(len(laying.first), -1, SPRINGS)
-
-
-def walk(
-    tacked: Tacked, tack_stretches: Ints, shrink: Shrinkage, stiffness_per_length: Floats, laying: Laying
-) -> Walked:
-    """Walk a single plan, its stretches taken as whole; see `Walker`."""
-    whole = np.ones(len(shrink.across))
-    whole[laying.stretches] = laying.lengths
-    return Walker(tacked, tack_stretches, shrink, stiffness_per_length, whole).walk(laying)

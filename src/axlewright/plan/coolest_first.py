@@ -11,7 +11,7 @@ from axlewright.distortion.model import Model
 from axlewright.job.schema import Bench
 from axlewright.plan.outlook import Limits, Outlook, Reach, reaches
 from axlewright.plan.tacking import in_full
-from axlewright.plan.timeline import Clock, Step, TackStage, in_time
+from axlewright.plan.timeline import Clock, Step, TackStage, Timeline, in_time
 from axlewright.solid.mesh import Floats, Ints
 
 STAY = 1.0
@@ -46,34 +46,25 @@ class Taste:
         return Limits(self.limit, self.watch_limits)
 
 
-def coolest_first(view: Outlook, bench: Bench, tacks: TackStage, taste: Taste) -> tuple[Step, ...]:
-    """Order all beads, kind by kind, by the given taste."""
+def coolest_first(view: Outlook, bench: Bench, tacks: TackStage, taste: Taste) -> Timeline:
+    """Order all beads, kind by kind, by the given taste, and put them in time."""
     clock = Clock(view.model, view.settings, tacks.end, tacks.state)
-    return from_here(view, bench, clock, taste, (), range(len(view.seam)))
-
-
-def from_here(
-    view: Outlook, bench: Bench, clock: Clock, taste: Taste, laid: tuple[Step, ...], left: Collection[int]
-) -> tuple[Step, ...]:
-    """Order the beads that are left, from where the bench stands now.
-
-    Args:
-        view: the job as every order sees it.
-        bench: habits at the bench.
-        clock: time, thermal state and turn now; it moves on to an hour after the last bead.
-        taste: what a choice of the next bead is made by.
-        laid: the beads already laid, in order.
-        left: numbers of those to be laid; may be empty.
-    """
-    if not left:
-        return ()
-    return in_time(clock, bench, choices(view, bench, clock, taste, laid, left)).steps
+    return in_time(clock, bench, choices(view, bench, clock, taste, (), range(len(view.seam))))
 
 
 def choices(
     view: Outlook, bench: Bench, clock: Clock, taste: Taste, laid: tuple[Step, ...], left: Collection[int]
 ) -> Iterator[Step]:
-    """The beads left as they are chosen one by one by the clock; for `in_time`, see `from_here`."""
+    """Order the beads that are left, from where the bench stands now; for `in_time`, which moves the clock.
+
+    Args:
+        view: the job as every order sees it.
+        bench: habits at the bench.
+        clock: time, thermal state and turn now.
+        taste: what a choice of the next bead is made by.
+        laid: the beads already laid, in order.
+        left: numbers of those to be laid.
+    """
     chooser, steps = _Chooser(view, bench, clock, taste), list(laid)
     for group in kind_groups(view.model, bench.order):
         to_do = set(group) & set(left)
@@ -85,9 +76,10 @@ def choices(
 
 
 def kind_groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:
-    """Beads by kind of attachment, in the order of the trade."""
+    """Beads by kind of attachment, in the order of the trade; kinds without any are left out."""
     kind_of = np.array([model.assembly.seams[bead.seam].kind for bead in model.assembly.beads])
-    return [np.flatnonzero(kind_of == kind).tolist() for kind in in_full(kinds)]
+    groups = [np.flatnonzero(kind_of == kind).tolist() for kind in in_full(kinds)]
+    return [group for group in groups if group]
 
 
 class _Chooser:

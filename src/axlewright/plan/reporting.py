@@ -9,7 +9,6 @@ from axlewright.job.schema import Job
 from axlewright.plan.bead_words import clock_position, distance_from_flange, hand_of_travel, seam_line
 from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.cautions import LEFT_OUT, cautions
-from axlewright.plan.distortion_measure import distortion
 from axlewright.plan.fixture import fixture_cautions, fixture_report, settled
 from axlewright.plan.how_sure import COMMON, OURS, Edges, as_shape, edges, how_sure, plan_bands
 from axlewright.plan.pieces import PlannedBead, PlannedTack
@@ -34,7 +33,7 @@ from axlewright.weld.cooling import cooling_time
 
 
 @dataclass(frozen=True)
-class Choice:
+class Origin:
     """Where our plan comes from: the trade-off it was chosen from, and why each bead is next."""
 
     trade_off: TradeOff | None = None
@@ -48,7 +47,7 @@ def plan_report(
     common: Trial,
     samples: int | None = None,
     say: Say = lambda done, of: None,
-    choice: Choice = Choice(),
+    origin: Origin = Origin(),
 ) -> PlanReport:
     """Everything a user gets from planning a job.
 
@@ -59,7 +58,7 @@ def plan_report(
         common: common practice, tried on the job's own tacks.
         samples: how often uncertain inputs are drawn; left out, as suits the size of the model.
         say: told how the drawing goes.
-        choice: what our plan was chosen from, and why.
+        origin: what our plan was chosen from, and why.
     """
     bench, ours, common = settled(bench, ours, common)
     usual = bench.with_own_tacks()
@@ -78,13 +77,13 @@ def plan_report(
         model=_size(bench.model),
         welder=_welder(job, bench.settings),
         seams=tuple(seam_line(seam, job.housing.length / 2) for seam in bench.model.assembly.seams),
-        ours=_plan("our plan", job, bench, found[OURS], ours, choice.why),
+        ours=_plan("our plan", job, bench, found[OURS], ours, origin.why),
         common_practice=_plan("common practice", job, usual, found[COMMON], common, ()),
         cautions=(*fixture_cautions(fixture, job.inch), *cautions(job, bench, ours)),
         left_out=LEFT_OUT,
         how_sure=how_sure(sampled),
         fixture=fixture,
-        trade_off=choice.trade_off,
+        trade_off=origin.trade_off,
     )
 
 
@@ -206,7 +205,7 @@ def _totals(job: Job, bench: OnTheBench, trial: Trial) -> Totals:
         seal_c=ambient + bench.warmest(trial, "seal") if seals else None,
         turns=line.turns,
         turn_s=line.turns * job.bench.turn_time,
-        distortion=distortion(trial.shape, job.housing.length),
+        distortion=bench.distortion(trial),
     )
 
 

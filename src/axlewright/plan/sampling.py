@@ -15,9 +15,9 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from scipy.special import ndtri
 
+from axlewright.distortion.shape import ColdShape
 from axlewright.heat.varied import HeatFactors
 from axlewright.plan.bench import OnTheBench, Trial
-from axlewright.plan.distortion_measure import distortion
 from axlewright.plan.spreads import SPREADS, Factors, Inputs, Spread
 from axlewright.plan.timeline import Step
 from axlewright.solid.mesh import Floats
@@ -148,17 +148,18 @@ def inputs_at(spreads: tuple[Spread, ...], shares: Floats) -> list[Inputs]:
     return [Inputs(**mine, flow=HeatFactors(**theirs)) for mine, theirs in zip(own, flow, strict=True)]
 
 
+def shape_figures(shape: ColdShape) -> Floats:
+    """The figures of a cold shape in the order of `SHAPE`."""
+    angles = np.rad2deg([*shape.camber, *shape.toe])
+    return np.array([*angles, shape.bow_vertical, shape.bow_fore_aft, np.rad2deg(shape.twist)])
+
+
 def figures_of(bench: OnTheBench, trial: Trial) -> Floats:
     """The figures of a tried plan in the order of `FIGURES`."""
-    shape = trial.shape
-    angles = np.rad2deg([*shape.camber, *shape.toe])
     return np.array(
         [
-            *angles,
-            shape.bow_vertical,
-            shape.bow_fore_aft,
-            np.rad2deg(shape.twist),
-            distortion(shape, bench.job.housing.length),
+            *shape_figures(trial.shape),
+            bench.distortion(trial),
             trial.hottest,
             bench.warmest(trial, "bearing seat"),
             bench.warmest(trial, "seal"),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from axlewright.distortion.shape import ColdShape
 from axlewright.errors import Fault
 from axlewright.plan.bead_words import clock_position, hand_of_travel
+from axlewright.plan.how_sure import as_shape
 from axlewright.plan.pieces import PlannedBead
 from axlewright.plan.replan.ahead import Remaining
 from axlewright.plan.replan.coverage import LEAST, Span
@@ -16,7 +16,7 @@ from axlewright.plan.replan.readings import Checked
 from axlewright.plan.replan.standing import Met, Standing
 from axlewright.plan.replan.thermometer import EFFICIENCY, LOSS
 from axlewright.plan.replan.whole import locked_so_far
-from axlewright.plan.report import Shape, Sides
+from axlewright.plan.sampling import shape_figures
 from axlewright.plan.timeline import Timeline
 
 AT_LEAST_A_TENTH = 1e-3
@@ -57,21 +57,9 @@ def replan_report(
         readings=tuple(_reading(intent, checked) for checked in standing.readings),
         heat=_learned(standing, EFFICIENCY),
         loss=_learned(standing, LOSS),
-        shape_now=None if locked is None else as_shape(locked.shape),
+        shape_now=None if locked is None else as_shape(shape_figures(locked.shape)),
         way=_way(intent, standing, remaining),
         faults=tuple(str(fault) for fault in (*faults, *standing.faults)),
-    )
-
-
-def as_shape(shape: ColdShape) -> Shape:
-    """A cold shape in the units of a report."""
-    camber, toe = (np.rad2deg(pair).tolist() for pair in (shape.camber, shape.toe))
-    return Shape(
-        Sides(*camber),
-        Sides(*toe),
-        float(shape.bow_vertical),
-        float(shape.bow_fore_aft),
-        float(np.rad2deg(shape.twist)),
     )
 
 
@@ -91,7 +79,7 @@ def _way(intent: Intent, standing: Standing, remaining: Remaining) -> Way:
         hottest_spot_c=None if line is None else ambient + float(line.spots.max()),
         limit_c=ambient + intent.goal.hottest - warmer,
         keeps_limits=remaining.excess <= AT_LEAST_A_TENTH,
-        shape=None if trial is None else as_shape(trial.shape),
+        shape=None if trial is None else as_shape(shape_figures(trial.shape)),
         worst_tack=None if trial is None else trial.worst_tack,
     )
 

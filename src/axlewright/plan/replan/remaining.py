@@ -15,13 +15,11 @@ from axlewright.plan.replan.ahead import Ahead, Remaining
 from axlewright.plan.replan.intent import Intent
 from axlewright.plan.replan.standing import Standing
 from axlewright.plan.search.moves import changed
+from axlewright.plan.search.rules import DISTANCE_WORTH, JITTER
 from axlewright.plan.timeline import Step, Timeline
 
 QUICK_TASTE = (15.0, 15.0, True)
 """Tried at once: kelvin a metre from the last bead and from the nearest one is worth, and whether to change side."""
-
-JITTER = 0.15
-"""How much orders tried in the background are shaken, as a share of the limit [1]."""
 
 
 def best_from_here(intent: Intent, standing: Standing) -> Remaining:
@@ -82,7 +80,7 @@ def _tried(ahead: Ahead, best: Remaining, number: int, tries: int, chance: np.ra
     if number == 0:
         return ahead.turned_less(ahead.planned_steps())
     if number < tries // 2 or len(left) < 2:
-        per_metre, near, side = (chance.choice((0.0, 15.0, 50.0, 150.0)) for _ in range(3))
+        per_metre, near, side = (chance.choice(DISTANCE_WORTH) for _ in range(3))
         jitter = JITTER * max(ahead.limits.spot, 0.0)
         taste = Taste(
             ahead.limits.spot,

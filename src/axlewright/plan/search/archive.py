@@ -10,9 +10,6 @@ from axlewright.plan.search.orders import Order
 from axlewright.plan.timeline import Step
 from axlewright.solid.mesh import Floats
 
-COUNTS = ("bench time", "hottest spot", "distortion", "tack load")
-"""What counts, in the order of `Found.counts`."""
-
 
 @dataclass(frozen=True)
 class Found:

@@ -63,19 +63,29 @@ AIMS = (
 )
 
 
-def cost(tries: Tries, aim: Aim, counts: Floats, too_warm: float = 0.0) -> float:
-    """What a plan costs by an aim; a bound that is broken costs far more than anything else."""
+def cost(tries: Tries, aim: Aim, counts: Floats, too_warm: Floats | float = 0.0) -> Floats:
+    """What a plan costs by an aim, or each of several; a bound that is broken costs far more than anything else.
+
+    Args:
+        tries: the search.
+        aim: what is aimed at.
+        counts: of one plan, shape (4,), or of several, shape (plans, 4).
+        too_warm: how far seats and seals get beyond their limits, one number a plan.
+    """
     shares, within = counts / tries.scale, tries.within
-    beyond = too_warm + max(0.0, counts[3] / (within.tack if aim.bounded else STRENGTH) - 1.0)
+    tack = within.tack if aim.bounded else STRENGTH
+    beyond = too_warm + np.maximum(0.0, counts[..., 3] / tack - 1.0)
     if aim.bounded:
         hottest = (within.hottest + HEAT_SLACK) / tries.scale[1]
-        beyond += max(0.0, shares[1] - hottest) + max(0.0, shares[2] - 1.0)
-    return float(np.dot(aim.worth, shares)) + BROKEN * beyond
+        beyond = beyond + np.maximum(0.0, shares[..., 1] - hottest) + np.maximum(0.0, shares[..., 2] - 1.0)
+    return np.asarray(shares @ np.array(aim.worth) + BROKEN * beyond)
 
 
 def best(tries: Tries, aim: Aim) -> Found:
     """The plan of the archive that costs least by an aim."""
-    return min(tries.archive.plans, key=lambda plan: cost(tries, aim, plan.counts, plan.too_warm))
+    plans = tries.archive.plans
+    counts, warm = np.array([plan.counts for plan in plans]), np.array([plan.too_warm for plan in plans])
+    return plans[int(np.argmin(cost(tries, aim, counts, warm)))]
 
 
 def hasten(tries: Tries, seed: int) -> None:
@@ -84,7 +94,7 @@ def hasten(tries: Tries, seed: int) -> None:
     Putting an order in time costs far less than walking it, so many are looked at; only records are walked.
     """
     chance = np.random.default_rng(seed)
-    groups = [group for group in kind_groups(tries.bench.model, tries.bench.job.bench.order) if group]
+    groups = kind_groups(tries.bench.model, tries.bench.job.bench.order)
     hottest = tries.within.hottest + HEAT_SLACK
     cool = [plan for plan in tries.archive.plans if plan.counts[1] <= hottest]
     if not cool:
@@ -108,7 +118,7 @@ def hasten(tries: Tries, seed: int) -> None:
 def improve(tries: Tries, seed: int) -> None:
     """Small changes to the best plan for each aim, one aim after another, until the tries are used up."""
     chance = np.random.default_rng(seed)
-    groups = [group for group in kind_groups(tries.bench.model, tries.bench.job.bench.order) if group]
+    groups = kind_groups(tries.bench.model, tries.bench.job.bench.order)
     warm = tuple(share * tries.within.hottest for share in WARMTH)
     chains = [_Chain(tries, aim) for aim in AIMS]
     while True:
@@ -133,7 +143,7 @@ class _Chain:
 
     def __init__(self, tries: Tries, aim: Aim) -> None:
         self.tries, self.aim, self.here = tries, aim, best(tries, aim)
-        self.record = cost(tries, aim, self.here.counts, self.here.too_warm)
+        self.record = float(cost(tries, aim, self.here.counts, self.here.too_warm))
 
     @property
     def good_enough(self) -> float:
@@ -142,11 +152,11 @@ class _Chain:
 
     def consider(self, found: Found) -> None:
         """Go on from a plan if it is good enough."""
-        new = cost(self.tries, self.aim, found.counts, found.too_warm)
+        new = float(cost(self.tries, self.aim, found.counts, found.too_warm))
         if new <= self.good_enough:
             self.here, self.record = found, min(new, self.record)
 
     def worth_a_walk(self, counts: Floats) -> bool:
         """Whether a plan could be better, were it straighter and easier on the tacks by as much as one may hope."""
         hoped = np.array([*counts[:2], *HOPE * self.here.counts[2:]])
-        return cost(self.tries, self.aim, hoped) <= self.good_enough
+        return bool(cost(self.tries, self.aim, hoped) <= self.good_enough)

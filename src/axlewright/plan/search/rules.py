@@ -40,8 +40,8 @@ def try_rules(tries: Tries) -> None:
         if tries.over:
             return
         bench = tries.bench
-        steps = coolest_first(tries.view, bench.job.bench, bench.tacks, taste)
-        tries.try_steps(steps, taste.limit)
+        line = coolest_first(tries.view, bench.job.bench, bench.tacks, taste)
+        tries.try_line(line, taste.limit)
 
 
 def _tastes(tries: Tries) -> list[Taste]:
@@ -68,7 +68,7 @@ def try_every_order(tries: Tries) -> None:
 
     Very few beads are tried both ways as well; otherwise each from its start, and the ways are left to small changes.
     """
-    groups = [group for group in kind_groups(tries.bench.model, tries.bench.job.bench.order) if group]
+    groups = kind_groups(tries.bench.model, tries.bench.job.bench.order)
     count = sum(len(group) for group in groups)
     ways = product((False, True), repeat=count) if count <= VERY_FEW else [(False,) * count]
     for parts, way in product(product(*(permutations(group) for group in groups)), list(ways)):

@@ -53,11 +53,6 @@ USUAL = Search()
 """The search that is made where nothing else is asked for."""
 
 
-def search_for(seconds: float) -> Search:
-    """A search of a given length [s]."""
-    return Search(seconds=seconds)
-
-
 def look_for_plans(
     bench: OnTheBench, common: Trial, search: Search = USUAL, say: Say = lambda tries: None
 ) -> Tries:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from axlewright.plan.bounds import STRENGTH, Bounds, limits_of, too_warm
 from axlewright.plan.outlook import Limits, Outlook
 from axlewright.plan.search.archive import Archive, Found
 from axlewright.plan.search.orders import Order, order_of, steps_of
-from axlewright.plan.timeline import Clock, Step, Timeline, in_time
+from axlewright.plan.timeline import Clock, Timeline, in_time
 from axlewright.solid.mesh import Floats
 
 GLANCE = 0.25
@@ -95,36 +95,36 @@ class Tries:
         self.glanced += 1
         return self.in_time(order)
 
+    def try_line(self, line: Timeline, spot: float) -> Found:
+        """Try a finished plan that stands in time."""
+        self.glanced += 1
+        return self.judge(order_of(line.steps, spot), line)
+
     def judge(self, order: Order, line: Timeline) -> Found:
         """Walk an order that stands in time."""
-        return self._kept(order, self.bench.judged(line))
-
-    def try_steps(self, steps: tuple[Step, ...], spot: float) -> Found:
-        """Try a finished plan."""
-        self.glanced += 1
-        return self._kept(order_of(steps, spot), self.bench.try_plan(steps))
+        self.walked += 1
+        trial = self.bench.judged(line)
+        warm = round(too_warm(self.bench, trial, self.within), 4)
+        found = Found(order, line.steps, self.counts(trial), warm)
+        self.archive.offer(found)
+        self.say(self)
+        return found
 
     def weigh(self, order: Order) -> Floats:
         """Counts of an order, for comparison only."""
         return self.counts(self.bench.judged(self.in_time(order)))
 
-    def _kept(self, order: Order, trial: Trial) -> Found:
-        self.walked += 1
-        warm = round(too_warm(self.bench, trial, self.within), 4)
-        found = Found(order, trial.timeline.steps, self.counts(trial), warm)
-        self.archive.offer(found)
-        self.say(self)
-        return found
-
     def on(self, bench: OnTheBench) -> Tries:
         """The plans found so far, tried again on the same job with other tacks; the search goes on from there."""
         if bench is self.bench:
             return self
-        other = Tries(bench, self.view, self.within, self.common, self.plans, self.seconds, self.say)
+        # Told nothing meanwhile: these plans have been counted.
+        other = replace(self, bench=bench, say=lambda tries: None)
         other.began, other.scale = self.began, self.scale
         for found in self.archive.plans:
-            other.try_steps(found.steps, found.order.spot)
+            other.try_line(bench.in_time(found.steps), found.order.spot)
         other.walked, other.glanced, other.stopped = self.walked, self.glanced, self.stopped
+        other.say = self.say
         return other
 
     def counts(self, trial: Trial) -> Floats:
