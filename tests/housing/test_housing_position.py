@@ -93,7 +93,7 @@ def test_a_strip_on_top_rolls_through_all_positions() -> None:
 @pytest.mark.parametrize("hours", [1, 2, 3, 4.5, 6, 7, 9, 11])
 def test_turning_the_housing_is_moving_the_plate_round_the_tube(hours: float) -> None:
     """A plate at 12 o'clock with the housing turned by an hour lies as a plate at 11 on a housing that is not."""
-    # Source: symmetry of a round tube; seen from the left end the front is at 3 and comes up, so 12 goes to 9.
+    # Source: symmetry of a round tube; seen from the right end the front is at 3 and comes up, so 12 goes to 9.
     # Hours that would put a face right between two positions are left out.
     top = assemble_job(plain_tube(strip(length=50)))
     moved = assemble_job(plain_tube(strip(length=50, clock=12 - hours % 12 or 12)))

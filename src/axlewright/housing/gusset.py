@@ -60,7 +60,7 @@ def bracket_seams(section: Section, bracket: Bracket, host: int, guest: int) -> 
 
 
 def _angle(clock: float) -> float:
-    """Angle from the top toward the front [rad]; seen from the left end, 3 o'clock is the front."""
+    """Angle from the top toward the front [rad]; seen from the driver's right end, 3 o'clock is the front."""
     return clock * np.pi / 6
 
 

@@ -133,7 +133,7 @@ class Gusset(Record):
     end: Literal["left", "right"]
     """Which end of the axle, the driver's left or right."""
     clock: Clock
-    """Position round the tube, looking along the axle from the driver's left end: 12 top, 3 front."""
+    """Position round the tube, looking along the axle from the driver's right end: 12 top, 3 front."""
     length: Annotated[float, Quantity(LENGTH, 15.0, 400.0)]
     """Length along the tube, from the inner face of the flange."""
     height: Annotated[float, Quantity(LENGTH, 10.0, 200.0)]
@@ -150,7 +150,7 @@ class Bracket(Record):
     at: Position
     """Distance of its middle from the left flange."""
     clock: Clock
-    """Position round the tube, looking along the axle from the driver's left end: 12 top, 3 front."""
+    """Position round the tube, looking along the axle from the driver's right end: 12 top, 3 front."""
     length: Annotated[float, Quantity(LENGTH, 15.0, 500.0)]
     """Length of its foot: along the axle, or measured round the tube's skin."""
     height: Annotated[float, Quantity(LENGTH, 10.0, 400.0)]
