@@ -7,6 +7,8 @@ Every message names the field, the value met, what is allowed and the remedy:
     ├── GeometryError    the dimensions are readable but do not fit together
     ├── ProcedureError   the work itself must not go ahead as described
     ├── LogError         a bead log cannot be read, or an entry of it cannot be used
+    ├── ReadingsError    straightness readings cannot be read, or an entry of them cannot be used
+    ├── ShopFileError    a shop file cannot be read
     ├── OptionError      an option asks for what there is not
     └── OutputError      a result cannot be written
 """
@@ -52,6 +54,14 @@ class ProcedureError(AxlewrightError):
 
 class LogError(AxlewrightError):
     """A bead log cannot be read, or an entry of it cannot be used."""
+
+
+class ReadingsError(AxlewrightError):
+    """A file of straightness readings cannot be read, or an entry of it cannot be used."""
+
+
+class ShopFileError(AxlewrightError):
+    """A shop file, or what is to be learned into it, cannot be read."""
 
 
 class OptionError(AxlewrightError):

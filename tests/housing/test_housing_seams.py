@@ -7,7 +7,8 @@ import pytest
 from housing_jobs import DEMOS, assembled, gap, samples, seam_of
 from reference.jobs import demo, plain_tube, strip
 
-from axlewright.housing.assembly import HOUSING, Assembly, assemble_job
+from axlewright.housing.assembly import Assembly, assemble_job
+from axlewright.housing.part import HOUSING
 from axlewright.housing.seam_points import end_points, sample_points
 from axlewright.solid.locate import locate
 

@@ -8,8 +8,9 @@ from housing_jobs import DEMOS, assembled
 from numpy.typing import NDArray
 from reference.jobs import demo
 
-from axlewright.housing.assembly import HOUSING, Assembly
+from axlewright.housing.assembly import Assembly
 from axlewright.housing.body import AROUND, FACETS
+from axlewright.housing.part import HOUSING
 from axlewright.solid.hexahedron import cell_volumes
 from axlewright.solid.surface import quad_areas
 

@@ -6,7 +6,7 @@ import hashlib
 import json
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
 
@@ -19,6 +19,7 @@ from axlewright.heat.state import Pass, arc_pass
 from axlewright.heat.system import heat_system, host_share, thicknesses
 from axlewright.heat.varied import HeatFactors, varied_modes
 from axlewright.housing.assembly import Assembly, assemble_job
+from axlewright.housing.lines import Line
 from axlewright.housing.seam import stretches_of
 from axlewright.job.schema import Job
 from axlewright.solid.mesh import Floats, Ints
@@ -106,21 +107,24 @@ class Model:
         return self.passes[key]
 
 
-def build_model(job: Job, cache: Path | None = None, say: Say = lambda _: None) -> Model:
+def build_model(
+    job: Job, cache: Path | None = None, say: Say = lambda _: None, lines: tuple[Line, ...] = ()
+) -> Model:
     """Build the reduced model of a job, or load it if the same geometry was built before.
 
     Args:
         job: the job.
         cache: folder of built models, or None to build afresh and keep nothing.
         say: told the stage of the work.
+        lines: counter-beads and heat lines on the bare tube.
 
     Raises:
         GeometryError: the dimensions turn some part inside out.
     """
     began = time.perf_counter()
     say("meshing the housing")
-    assembly = assemble_job(job)
-    path = None if cache is None else cache / f"{_fingerprint(job)}.npz"
+    assembly = assemble_job(job, lines)
+    path = None if cache is None else cache / f"{_fingerprint(job, lines)}.npz"
     kept = None if path is None else load_arrays(path)
     if kept is not None and set(kept) != ARRAYS:
         kept = None
@@ -162,13 +166,13 @@ def _model(assembly: Assembly, arrays: dict[str, Floats], seconds: float, from_c
     return Model(assembly, modes, base, arrays["stations"], host_share(assembly), walls, seconds, from_cache)
 
 
-def _fingerprint(job: Job) -> str:
+def _fingerprint(job: Job, lines: tuple[Line, ...]) -> str:
     """Name of a model by all that shapes it: geometry, bead length, air temperature, and the code that builds it."""
     shaping = job.model_dump(
         mode="json",
         include={"housing", "trusses", "guards", "spacers", "gussets", "brackets", "ambient"},
     )
-    text = json.dumps([_code(), job.welder.bead_length, shaping], sort_keys=True)
+    text = json.dumps([_code(), job.welder.bead_length, shaping, *map(asdict, lines)], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:32]
 
 

@@ -82,7 +82,9 @@ def reduce_heat(system: HeatSystem, bead_of_stretch: Ints) -> tuple[HeatModes, F
     # The uniform rise is kept exactly: without loss, no heat is gained or lost by reducing.
     uniform = (root / np.linalg.norm(root))[:, None]
     basis = root[:, None] * _krylov(system, bead_of_stretch)
-    basis /= np.linalg.norm(basis, axis=0)
+    # A line on the bare tube takes nothing across it, which gives a direction of nothing.
+    strength = np.linalg.norm(basis, axis=0)
+    basis = basis[:, strength > 0] / strength[strength > 0]
     basis = np.concatenate([uniform, _orthonormal(basis - uniform @ (uniform.T @ basis))], axis=1)
     flow = basis.T @ ((system.flow @ (basis / root[:, None])) / root[:, None])
     rate, turn = eigh((flow + flow.T) / 2)

@@ -11,7 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.sparse import csc_array, csr_array, diags_array
 
-from axlewright.housing.assembly import HOUSING, Assembly
+from axlewright.housing.assembly import Assembly
+from axlewright.housing.part import HOUSING
+from axlewright.housing.seam import Stretch
 from axlewright.housing.seam_points import SAMPLES, SeamPoints, sample_points
 from axlewright.solid.assembly import assemble
 from axlewright.solid.hexahedron import conduction, lumped_capacity
@@ -114,8 +116,15 @@ def averaging(stretches: int, samples: int) -> csr_array:
 
 
 def host_share(assembly: Assembly) -> Floats:
-    """Share of each stretch's heat that the host takes, by plate thickness, shape (S,) [1]."""
-    return np.array([flange_share(*thicknesses(assembly, s.seam, s.middle)) for s in assembly.stretches])
+    """Share of each stretch's heat that the host takes, by plate thickness, shape (S,) [1]; all of it on a line."""
+    return np.array([_share(assembly, s) for s in assembly.stretches])
+
+
+def _share(assembly: Assembly, stretch: Stretch) -> float:
+    seam = assembly.seams[stretch.seam]
+    if seam.host == seam.guest:
+        return 1.0
+    return float(flange_share(*thicknesses(assembly, stretch.seam, stretch.middle)))
 
 
 def thicknesses(assembly: Assembly, seam_number: int, arc: float) -> tuple[float, float]:

@@ -12,16 +12,14 @@ from axlewright.errors import Fault, GeometryError
 from axlewright.housing.body import housing_part
 from axlewright.housing.guard import guard_part, guard_seams
 from axlewright.housing.gusset import bracket_part, bracket_seams, gusset_part, gusset_seams
-from axlewright.housing.part import Part
+from axlewright.housing.lines import Line, line_seam
+from axlewright.housing.part import HOUSING, Part
 from axlewright.housing.perch import perch_part, perch_ties, spacer_part, spacer_seams
 from axlewright.housing.seam import Bead, Seam, Stretch, cut_into_beads, cut_into_stretches
 from axlewright.housing.section import Section
 from axlewright.housing.truss import truss_part, truss_seams
 from axlewright.job.schema import Job
 from axlewright.solid.mesh import Floats, HexMesh, Ints
-
-HOUSING = 0
-"""Number of the part that is the housing itself."""
 
 
 @dataclass(frozen=True)
@@ -63,8 +61,12 @@ class Assembly:
         return np.flatnonzero(self.part_of_cell == part)
 
 
-def assemble_job(job: Job) -> Assembly:
+def assemble_job(job: Job, lines: tuple[Line, ...] = ()) -> Assembly:
     """Mesh everything in a job and cut its seams into beads.
+
+    Args:
+        job: the job.
+        lines: counter-beads and heat lines on the bare tube; their seams and beads come last.
 
     Raises:
         GeometryError: the dimensions turn some part inside out.
@@ -80,6 +82,7 @@ def assemble_job(job: Job) -> Assembly:
         host = number_of_perch[extra[0].name] if extra else HOUSING
         seams.extend(make_seams(section, attachment, *extra, host, len(parts)))
         parts.append(_meshed(attachment.name, make_part, section, attachment, *extra))
+    seams.extend(line_seam(section, line) for line in lines)
     return _joined(section, tuple(parts), tuple(seams), tuple(ties), job.welder.bead_length)
 
 

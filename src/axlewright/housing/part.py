@@ -8,6 +8,9 @@ import numpy as np
 
 from axlewright.solid.mesh import Floats, HexMesh, Ints
 
+HOUSING = 0
+"""Number of the part that is the housing itself."""
+
 
 @dataclass(frozen=True)
 class Part:

@@ -21,6 +21,7 @@ from axlewright.job.bare_housing import Centre, Housing, KnuckleFlange, Perch, S
 from axlewright.job.fields import Record
 from axlewright.job.fixture import Fixture, FixtureSupport
 from axlewright.job.settings import Ambient, Bench, JobInfo, Limits, Supports, Welder
+from axlewright.job.straightness import Straightness
 from axlewright.units import LENGTH, parse_quantity
 
 __all__ = [
@@ -42,6 +43,7 @@ __all__ = [
     "Perch",
     "Seal",
     "Spacer",
+    "Straightness",
     "Supports",
     "TopPoint",
     "Truss",
@@ -92,6 +94,8 @@ class Job(Record):
     """Habits at the bench."""
     limits: Limits = Limits()
     """Temperatures not to be exceeded."""
+    straightness: Straightness = Straightness()
+    """How straight it has to be; left out: class E of ISO 13920."""
     ambient: Ambient = Ambient()
     """The air in the shop."""
 

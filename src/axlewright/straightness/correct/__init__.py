@@ -1,0 +1,1 @@
+"""What brings a housing back: counter-beads, heat lines, press sets, and when to stop."""

@@ -1,0 +1,1 @@
+"""What before and after, or a trial on scrap tube, teach about the shop."""

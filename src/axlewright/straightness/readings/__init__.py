@@ -1,0 +1,1 @@
+"""What was read off the housing with tape, straightedge, dial, string or angle finder, from file to figures."""
