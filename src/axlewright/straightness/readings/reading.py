@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from axlewright.errors import Fault
+
 Side = Literal["top", "front", "bottom", "rear"]
 End = Literal["left", "right", "across"]
 Sense = Literal["camber", "toe", "caster", "level", "level on side"]
@@ -136,7 +138,9 @@ class ReadingSet:
     Args:
         name: what the shop calls it, e.g. "after welding", or the file's name.
         readings: in the order of the file.
+        faults: lines that cannot be used, and why; they are left out.
     """
 
     name: str
     readings: tuple[Reading, ...]
+    faults: tuple[Fault, ...] = ()
