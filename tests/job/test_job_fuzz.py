@@ -37,6 +37,7 @@ SECTIONS = [
     "fixture",
     "bench",
     "limits",
+    "straightness",
     "ambient",
 ]
 WORDS = [

@@ -35,6 +35,7 @@ TABLES: dict[str, KeyPath] = {
     "`[[fixture.support]]`": ("fixture", "support"),
     "`[bench]`": ("bench",),
     "`[limits]`": ("limits",),
+    "`[straightness]`": ("straightness",),
     "`[ambient]`": ("ambient",),
 }
 HEADED = {

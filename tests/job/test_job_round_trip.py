@@ -25,6 +25,7 @@ from axlewright.job.schema import (
     Perch,
     Seal,
     Spacer,
+    Straightness,
     Supports,
     Truss,
     TrussOpening,
@@ -178,6 +179,15 @@ def jobs(draw: st.DrawFn) -> Job:
         bearing_seat=draw(metres(60, 150)),
         seal=draw(st.none() | metres(60, 150)),
     )
+    straightness = Straightness(
+        iso_13920=draw(st.none() | st.sampled_from(["E", "F", "G", "H"])),
+        bow=draw(st.none() | metres(0.0001, 0.02)),
+        camber=draw(st.none() | metres(0.01, 3)),
+        camber_wanted=draw(metres(-5, 5)),
+        toe=draw(st.none() | metres(0.01, 3)),
+        source=draw(prints),
+        tyre_diameter=draw(st.none() | metres(0.3, 1.6)),
+    )
     return Job(
         units=draw(st.sampled_from(["mm", "inch"])),
         job=JobInfo(name=draw(texts), reference=draw(texts), notes=draw(prints)),
@@ -192,6 +202,7 @@ def jobs(draw: st.DrawFn) -> Job:
         fixture=draw(st.none() | fixtures()),
         bench=bench,
         limits=limits,
+        straightness=straightness,
         ambient=Ambient(temperature=draw(metres(-30, 50))),
     )
 

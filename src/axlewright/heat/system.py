@@ -122,7 +122,7 @@ def host_share(assembly: Assembly) -> Floats:
 
 def _share(assembly: Assembly, stretch: Stretch) -> float:
     seam = assembly.seams[stretch.seam]
-    if seam.host == seam.guest:
+    if seam.on_bare_skin:
         return 1.0
     return float(flange_share(*thicknesses(assembly, stretch.seam, stretch.middle)))
 

@@ -70,8 +70,10 @@ def _places(beads: list[Bead]) -> Floats:
 def _directions(seam: Seam, places: Floats) -> tuple[Floats, Floats]:
     along = seam.tangent(places)
     standing = seam.normal if seam.guest_side is None else seam.guest_side
-    skins = [_square(seam.at(skin, places), along) for skin in (standing, seam.weld_side)]
-    return along, _square(skins[0] + skins[1], along)
+    # A line on the bare tube has no second skin: its face looks straight out.
+    both = (standing,) if seam.on_bare_skin else (standing, seam.weld_side)
+    skins = [_square(seam.at(skin, places), along) for skin in both]
+    return along, _square(np.sum(skins, axis=0), along)
 
 
 def _square(vectors: Floats, along: Floats) -> Floats:

@@ -50,6 +50,11 @@ class Seam:
     guest_side: Floats | None = None
 
     @property
+    def on_bare_skin(self) -> bool:
+        """Whether it is a line on one part, which holds nothing together."""
+        return self.host == self.guest
+
+    @property
     def arc(self) -> Floats:
         """Arc length at the path's points, shape (P,) [m]."""
         return arc_length(self.path)
