@@ -14,6 +14,7 @@ from axlewright.errors import Fault, OutputError
 from axlewright.job.demo_jobs import demo_names, demo_text
 from axlewright.job.reading import read_job
 from axlewright.job.schema import Job
+from axlewright.job.stretches import refuse_bare
 from axlewright.plan.bench import OnTheBench, Trial, on_the_bench
 from axlewright.plan.common_practice import common_practice
 from axlewright.plan.fixture import settled
@@ -80,10 +81,11 @@ def plan_job(
         choose: number of the plan to take, as the trade-off shows it; left out, the recommended one.
 
     Raises:
-        GeometryError: the dimensions do not make a body.
+        GeometryError: the dimensions do not make a body, or nothing is welded on.
         JobFileError: a bead can be reached at none of the turns the job allows.
         OptionError: there is no plan of that number.
     """
+    refuse_bare(job)
     # Our matrices are small: a second BLAS thread gains little on a free machine and, waiting in a loop, costs
     # up to ten times the whole run on a busy one (docs/decisions/0004).
     with threadpool_limits(limits=1, user_api="blas"):
@@ -158,10 +160,11 @@ def replan_job(
         say: told the stage of the work.
 
     Raises:
-        GeometryError: the dimensions do not make a body.
+        GeometryError: the dimensions do not make a body, or nothing is welded on.
         JobFileError: a bead can be reached at none of the turns the job allows.
         LogError: nothing of the log can be used, or the plan is not of this job.
     """
+    refuse_bare(job)
     with threadpool_limits(limits=1, user_api="blas"):
         bench = on_the_bench(job, build_model(job, cache, say))
         # A log that is none is refused before the search; what it says is read again by the names of the plan.

@@ -7,6 +7,7 @@ from job_texts import CAST, FIXTURE, RESCUE, TRUSS, caught, changed, check_messa
 
 from axlewright.errors import GeometryError
 from axlewright.job import parse_job
+from axlewright.job.stretches import refuse_bare
 
 GEOMETRY_FAULTS = {
     "fixture that only carries": (
@@ -262,10 +263,6 @@ GEOMETRY_FAULTS = {
         changed(TRUSS, "bead_length = 50", "bead_length = 480"),
         ("bead_length in [welder]", "480 mm", "longest stretch"),
     ),
-    "nothing welded on": (
-        TRUSS[: TRUSS.index("[[truss]]")] + TRUSS[TRUSS.index("[welder]") :],
-        ("nothing is welded on",),
-    ),
 }
 
 
@@ -280,5 +277,15 @@ def test_dimensions_that_do_not_fit_get_one_message(text: str, words: tuple[str,
 def test_the_usual_bead_may_stand_on_a_short_seam() -> None:
     """Only a bead length that the file states can be too long; the usual one is cut to the seam."""
     small = with_bracket(TRUSS[: TRUSS.index("[[truss]]")] + TRUSS[TRUSS.index("[welder]") :], 300, length=30)
-    assert "nothing" not in str(caught(small))
+    assert "longest stretch" in str(caught(small))
     assert parse_job(changed(small, "bead_length = 50", ""), "shop.toml").welder.bead_length == 0.05
+
+
+def test_a_bare_housing_can_be_read_but_not_planned() -> None:
+    """A housing without attachments may be measured and straightened; there is no welding of it to plan."""
+    bare = parse_job(TRUSS[: TRUSS.index("[[truss]]")] + TRUSS[TRUSS.index("[welder]") :], "shop.toml")
+    with pytest.raises(GeometryError) as caught_error:
+        refuse_bare(bare)
+    assert "nothing is welded on" in str(caught_error.value)
+    assert "[[truss]]" in str(caught_error.value)
+    refuse_bare(parse_job(TRUSS, "shop.toml"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from axlewright.errors import Fault, GeometryError
 from axlewright.job.faults import Misfit
 from axlewright.job.fit_attachments import welded_hours
 from axlewright.job.outline import Outline
@@ -12,11 +13,9 @@ from axlewright.job.schema import Job
 
 
 def bead_misfits(job: Job) -> Iterator[Misfit]:
-    """A job with nothing to weld, and beads or tacks longer than the longest stretch."""
+    """Beads or tacks longer than the longest stretch; a bare housing may still be measured and straightened."""
     lengths = list(stretch_lengths(job))
     if not lengths:
-        remedy = "Add [[truss]], [[guard]], [[spacer]], [[gusset]] or [[bracket]]."
-        yield Misfit((), "", "nothing is welded on", remedy)
         return
     welder, shop = job.welder, Outline(job).shop
     allowed = f"must be no more than the longest stretch of seam, {shop(max(lengths))}"
@@ -25,6 +24,17 @@ def bead_misfits(job: Job) -> Iterator[Misfit]:
     elif "bead_length" in welder.model_fields_set and welder.bead_length > max(lengths):
         remedy = "Shorten bead_length, or leave it out for the usual 50 mm or 2 in."
         yield Misfit(("welder", "bead_length"), shop(welder.bead_length), allowed, remedy)
+
+
+def refuse_bare(job: Job) -> None:
+    """Refuse to plan the welding of a job that welds nothing on.
+
+    Raises:
+        GeometryError: nothing is welded on.
+    """
+    if not job.attachments:
+        remedy = "Add [[truss]], [[guard]], [[spacer]], [[gusset]] or [[bracket]] to the job file"
+        raise GeometryError(Fault("the job", "", "nothing is welded on, so there is nothing to plan", remedy))
 
 
 def stretch_lengths(job: Job) -> Iterator[float]:
