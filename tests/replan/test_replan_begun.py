@@ -27,6 +27,7 @@ from axlewright.plan.replan.reading import BeadLog
 from axlewright.plan.replan.remaining import best_from_here
 from axlewright.plan.reporting import plan_report
 from axlewright.plan.search.search import Search
+from axlewright.tasks import planning
 
 QUICK = Search(plans=40, seconds=600.0)
 SAMPLES = 4
@@ -144,7 +145,7 @@ def test_without_its_file_the_plan_is_found_again(
     job: Job, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The task gives the same answer whether the plan is read from its file or looked for again."""
-    monkeypatch.setattr(tasks, "our_plan", partial(our_plan, search=QUICK))
+    monkeypatch.setattr(planning, "our_plan", partial(our_plan, search=QUICK))
     plan, log = tmp_path / "plan.json", tmp_path / "log.csv"
     plan.write_text(planned(job)[1], encoding="utf-8")
     log.write_text("time,event,bead\n14:05:00,start,A1\n14:05:40,stop,C1\n", encoding="utf-8")

@@ -3,12 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import GetPydanticSchema
+from pydantic_core import core_schema
 
 from axlewright.solid.mesh import Floats
 
 Answer = Literal["inside", "outside", "cannot be told"]
 """Of a limit: kept or broken by the whole band, or neither."""
+
+
+def _as_numbers(source: Any, handler: Any) -> core_schema.CoreSchema:
+    """An array as a list of numbers in a file."""
+    numbers = core_schema.list_schema(core_schema.float_schema())
+    written = core_schema.plain_serializer_function_ser_schema(lambda array: [float(x) for x in array])
+    return core_schema.no_info_after_validator_function(np.array, numbers, serialization=written)
+
+
+Along = Annotated[Floats, GetPydanticSchema(_as_numbers)]
+"""Figures along the axle, shape (n,); a list of numbers in a file."""
 
 
 @dataclass(frozen=True)
@@ -67,10 +82,10 @@ class PlaneShape:
     bow_at: float
     left: Bend
     right: Bend
-    distances: Floats
-    axis: Floats
-    low: Floats
-    high: Floats
+    distances: Along
+    axis: Along
+    low: Along
+    high: Along
     points: tuple[tuple[float, float, int], ...]
     told: bool
 

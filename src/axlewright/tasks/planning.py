@@ -1,18 +1,13 @@
-"""One function for each thing a user asks for; screens and the command line call only these."""
+"""Planning a job, and planning again from where it stands."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
-from platformdirs import user_cache_path
 from threadpoolctl import threadpool_limits
 
 from axlewright.distortion.model import build_model
-from axlewright.errors import Fault, OutputError
-from axlewright.job.demo_jobs import demo_names, demo_text
-from axlewright.job.reading import read_job
 from axlewright.job.schema import Job
 from axlewright.job.stretches import refuse_bare
 from axlewright.plan.bench import OnTheBench, Trial, on_the_bench
@@ -29,37 +24,15 @@ from axlewright.plan.replan.replay import names_for
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import Origin, plan_report
 from axlewright.plan.search.chains import RECOMMENDED, best
-from axlewright.plan.search.search import SECONDS as SEARCH_SECONDS
 from axlewright.plan.search.search import USUAL, Search
 from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
-from axlewright.sheets.output import write_whole
 from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
+from axlewright.tasks.places import written
 from axlewright.units import format_deflection, format_duration
-
-__all__ = [
-    "SEARCH_SECONDS",
-    "Search",
-    "cache_folder",
-    "demo_names",
-    "demo_text",
-    "plan_job",
-    "plan_text",
-    "read_job",
-    "replan_job",
-    "replan_text",
-    "write_plan",
-    "write_replan",
-]
 
 Say = Callable[[str], None]
 """Told the stage of the work, for people who wait."""
-
-
-def cache_folder() -> Path:
-    """Where built models are kept: AXLEWRIGHT_CACHE if set, else the user's own cache folder."""
-    chosen = os.environ.get("AXLEWRIGHT_CACHE")
-    return Path(chosen) if chosen else user_cache_path("axlewright")
 
 
 def plan_job(
@@ -129,15 +102,15 @@ def write_plan(report: PlanReport, folder: Path, say: Say = lambda stage: None) 
         OutputError: the folder cannot be made or written to.
     """
     say("writing plan.json")
-    path = _written(folder, "plan.json", plan_text(report))
+    path = written(folder, "plan.json", plan_text(report))
     say("drawing")
-    written = [path, *save_drawings(report, folder)]
+    done = [path, *save_drawings(report, folder)]
     for paper in PAPERS:
         say(f"printing the work sheet ({paper})")
         sheet = folder / f"work-sheet-{paper}.pdf"
         write_work_sheet(report, sheet, paper)
-        written.append(sheet)
-    return tuple(written)
+        done.append(sheet)
+    return tuple(done)
 
 
 def replan_job(
@@ -195,15 +168,4 @@ def write_replan(report: ReplanReport, folder: Path) -> tuple[Path, ...]:
     Raises:
         OutputError: the folder cannot be made or written to.
     """
-    return (_written(folder, "replan.json", replan_text(report)),)
-
-
-def _written(folder: Path, name: str, text: str) -> Path:
-    """A text as a file in a folder that is made if need be."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        return write_whole(folder / name, text.encode())
-    except OSError as error:
-        allowed = f"must be a folder that can be written to ({error.strerror or error})"
-        remedy = "Name another folder with --out, or make room and allow writing there"
-        raise OutputError(Fault("output folder", repr(str(folder)), allowed, remedy)) from error
+    return (written(folder, "replan.json", replan_text(report)),)
