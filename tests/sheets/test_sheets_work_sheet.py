@@ -19,8 +19,8 @@ from sample_trade import trade_off
 from axlewright.errors import OutputError
 from axlewright.plan.report import PlanReport
 from axlewright.sheets import PAPERS, work_sheet_pdf, write_work_sheet
+from axlewright.sheets.setting import fonts_in
 from axlewright.sheets.trade_points import NONE_HOLDS
-from axlewright.sheets.work_sheet import _fonts
 
 NASTY = (
     'quote " and # hash',
@@ -246,7 +246,7 @@ def test_fonts_are_embedded(sheet: Path) -> None:
 
 def test_a_system_without_fonts_is_enough(tmp_path: Path) -> None:
     """The font of the sheet is found where the system has none at all."""
-    assert "DejaVu Sans" in _fonts(tmp_path, system=False).families()
+    assert "DejaVu Sans" in fonts_in(tmp_path, system=False).families()
 
 
 @needs_pdftotext

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 import tempfile
 import traceback
@@ -13,11 +12,12 @@ import typer
 
 from axlewright import __version__, tasks
 from axlewright.cli.lines import aside
+from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
 from axlewright.cli.replan import show_faults, show_replan
 from axlewright.cli.show import show_demos, show_plan, show_written
+from axlewright.cli.straight_commands import correct, straightness
 from axlewright.errors import AxlewrightError
-from axlewright.sheets.output import check_folder
 
 NOT_AS_DESCRIBED = 2
 """Exit code when a file or an option is wrong."""
@@ -52,7 +52,7 @@ def plan(
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
     work = tasks.read_job(job)
     if out is not None:
-        _check_out(out)
+        check_out(out)
     with Progress() as progress:
         report = tasks.plan_job(
             work, tasks.cache_folder(), progress.say, tasks.Search(seconds=seconds), choose
@@ -81,7 +81,7 @@ def replan(
     """Follow a bead log: where things stand, the next bead and its wait, and the best way on from here."""
     work = tasks.read_job(job)
     if out is not None:
-        _check_out(out)
+        check_out(out)
     with Progress() as progress:
         report = tasks.replan_job(work, log, plan, at, tasks.cache_folder(), progress.say)
         written = tasks.write_replan(report, out) if out is not None else ()
@@ -94,13 +94,22 @@ def replan(
         show_written(out, written, json)
 
 
+app.command()(straightness)
+app.command()(correct)
+
+
 @app.command()
 def demo(
     name: Annotated[str | None, typer.Argument(help="Which one to print.", metavar="NAME")] = None,
+    readings: Annotated[
+        str | None, typer.Option(help="Print its straightness readings instead: before or after.")
+    ] = None,
 ) -> None:
-    """List the demo jobs, or print the job file of one."""
+    """List the demo jobs, or print the job file of one, or its straightness readings."""
     if name is None:
         show_demos(tasks.demo_names())
+    elif readings is not None:
+        sys.stdout.write(tasks.demo_readings(name, readings))
     else:
         sys.stdout.write(tasks.demo_text(name))
 
@@ -125,12 +134,6 @@ def run() -> None:
             f"What happened is written in {_keep_trace()}; please send it with your job file."
         )
         sys.exit(1)
-
-
-def _check_out(folder: Path) -> None:
-    """Refuse a place that cannot be written to before the work, not after it."""
-    there = (place for place in (folder, *folder.parents) if os.path.exists(place))
-    check_folder(next(there, folder))
 
 
 def _speak_utf8(*streams: TextIO) -> None:

@@ -63,14 +63,19 @@ def show_plan(report: PlanReport, every_tack: bool, every_reason: bool = False) 
     _listed(console, "What the prediction leaves out", report.left_out)
 
 
-def show_written(folder: Path | None, paths: tuple[Path, ...], only_json: bool) -> None:
+def show_written(
+    folder: Path | None,
+    paths: tuple[Path, ...],
+    only_json: bool,
+    more: str = "the work sheet, drawings and plan.json",
+) -> None:
     """Say on standard error what was written, or how to get more than the screen shows."""
     console = aside()
     if folder is not None:
         names = ", ".join(path.name for path in paths)
         console.print(f"Wrote {len(paths)} files in {folder}: {names}", style="dim", soft_wrap=True)
     elif not only_json:
-        hint = "Nothing was written. Add --out FOLDER for the work sheet, drawings and plan.json."
+        hint = f"Nothing was written. Add --out FOLDER for {more}."
         console.print(hint, style="dim", soft_wrap=True)
 
 

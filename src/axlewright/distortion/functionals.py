@@ -40,6 +40,8 @@ def seam_rows(assembly: Assembly) -> csr_array:
 
     Springs come first, stretch by stretch (row 4 j + direction), then the S tendon and the S across rows.
     """
+    if not assembly.stretches:  # A bare housing.
+        return csr_array((0, 3 * len(assembly.mesh.nodes)))
     points = sample_points(assembly)
     average = averaging(len(assembly.stretches), len(SAMPLES))
     jump = displacement_rows(assembly.mesh, points.guest) - displacement_rows(assembly.mesh, points.host)

@@ -172,12 +172,12 @@ def _fingerprint(job: Job, lines: tuple[Line, ...]) -> str:
         mode="json",
         include={"housing", "trusses", "guards", "spacers", "gussets", "brackets", "ambient"},
     )
-    text = json.dumps([_code(), job.welder.bead_length, shaping, *map(asdict, lines)], sort_keys=True)
+    text = json.dumps([code_digest(), job.welder.bead_length, shaping, *map(asdict, lines)], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:32]
 
 
 @lru_cache(maxsize=1)
-def _code() -> str:
+def code_digest() -> str:
     """Digest of the modules that build a model, so that a model built by other code is never used."""
     total = hashlib.sha256()
     for room in BUILDING_ROOMS:

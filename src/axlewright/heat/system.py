@@ -91,7 +91,7 @@ def heat_system(
     inlet = (average @ host).multiply(share[:, None]) + (average @ guest).multiply(1 - share[:, None])
     places, watch = _watch(assembly, seals)
     loss = loss_factor * _loss(assembly, ambient_c)
-    across = seam_factor * _across_seams(assembly, points)
+    across = seam_factor * across_seams(assembly, points)
     flow = _conduction(assembly) + loss + across + _ties(assembly)
     return HeatSystem(
         _capacity(assembly),
@@ -159,7 +159,8 @@ def _loss(assembly: Assembly, ambient_c: float) -> csc_array:
     return csc_array(diags_array(coefficient * lumps))
 
 
-def _across_seams(assembly: Assembly, points: SeamPoints) -> csc_array:
+def across_seams(assembly: Assembly, points: SeamPoints) -> csc_array:
+    """Conductance across all seams, shape (N, N) [W/K]."""
     lengths = np.repeat([s.length / len(SAMPLES) for s in assembly.stretches], len(SAMPLES))
     return _coupling(assembly, points.host, points.guest, SEAM_CONDUCTANCE * lengths)
 

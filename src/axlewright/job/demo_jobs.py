@@ -30,3 +30,21 @@ def demo_text(name: str) -> str:
             Fault("demo job", f'"{name}"', f"must be one of {known}", "Choose one of these names.")
         )
     return _folder().joinpath(f"{name}.toml").read_text(encoding="utf-8")
+
+
+def demo_readings(name: str, which: str) -> str:
+    """Straightness readings of a demo job, "before" or "after" welding, as CSV.
+
+    Raises:
+        JobFileError: this demo job has no such readings.
+    """
+    path = _folder().joinpath(f"{name}-{which}.csv")
+    if which not in ("before", "after") or not path.is_file():
+        known = ", ".join(
+            sorted({e.name.rpartition("-")[0] for e in _folder().iterdir() if e.name.endswith(".csv")})
+        )
+        allowed = f"readings before and after come with {known}"
+        raise JobFileError(
+            Fault("readings of the demo job", f'"{name}"', allowed, "Choose one of these names.")
+        )
+    return path.read_text(encoding="utf-8")

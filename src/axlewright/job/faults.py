@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, get_args
 
 from pydantic import ValidationError
@@ -22,18 +22,22 @@ MOST_FAULTS = 20
 
 @dataclass(frozen=True)
 class Misfit:
-    """Something wrong at one place of the job: `path` as in the file, list entries counted from 0."""
+    """Something wrong at one place of the job: `path` as in the file, list entries counted from 0.
+
+    `root` is the whole file's model, where it is no job file.
+    """
 
     path: Path
     value: str
     allowed: str
     remedy: str
+    root: type[Record] = Job
 
     def fault(self, source: str, text: str = "") -> Fault:
         """The message, with the line where the file's text is known."""
         line = line_of(text, self.path)
         where = f"{source} line {line}" if line else source
-        return Fault(f"{where}: {place(self.path)}", self.value, self.allowed, self.remedy)
+        return Fault(f"{where}: {place(self.path, self.root)}", self.value, self.allowed, self.remedy)
 
 
 def faults_of(
@@ -47,21 +51,23 @@ def faults_of(
     return tuple(faults)
 
 
-def from_validation(error: ValidationError, source: str, text: str) -> JobFileError | GeometryError:
-    """The error to raise for what the model refused."""
-    details = _without_echoes(error.errors(include_url=False))
+def from_validation(
+    error: ValidationError, source: str, text: str, root: type[Record] = Job
+) -> JobFileError | GeometryError:
+    """The error to raise for what the model of a file, a job unless told otherwise, refused."""
+    details = _without_echoes(error.errors(include_url=False), root)
     # Past a screen of messages only their number counts.
-    found = [_misfit(detail) for detail in details[: MOST_FAULTS + 1]]
+    found = [replace(_misfit(detail, root), root=root) for detail in details[: MOST_FAULTS + 1]]
     faults = faults_of(found, source, text, len(details))
     only_misfits = all(detail["type"] == "misfit" for detail in details)
     return GeometryError(*faults) if only_misfits else JobFileError(*faults)
 
 
-def place(path: Path) -> str:
+def place(path: Path, root: type[Record] = Job) -> str:
     """A path in words: "thickness in [[truss]] no. 2", "top (entry 1, number 2) in [[truss]] no. 1"."""
     names = [n for n, part in enumerate(path) if isinstance(part, str)]
     last = names[-1] if names else 0
-    if _is_table(path) and (isinstance(path[-1], int) or len(names) == len(path)):
+    if _is_table(path, root) and (isinstance(path[-1], int) or len(names) == len(path)):
         return _table(path)
     if last == 0:
         return str(path[0]) if path else "the file"
@@ -70,8 +76,8 @@ def place(path: Path) -> str:
     return f"{path[last]}{entry} in {_table(path[:last])}"
 
 
-def _is_table(path: Path) -> bool:
-    return bool(path) and record_at(path) is not None
+def _is_table(path: Path, root: type[Record]) -> bool:
+    return bool(path) and record_at(path, root) is not None
 
 
 def _table(path: Path) -> str:
@@ -81,9 +87,9 @@ def _table(path: Path) -> str:
     return f"[[{dotted}]] no. {numbers[-1] + 1}" if numbers else f"[{dotted}]"
 
 
-def record_at(path: Path) -> type[Record] | None:
+def record_at(path: Path, root: type[Record] = Job) -> type[Record] | None:
     """The table's model at a path, None where the path leads to a plain value."""
-    record: type[Record] | None = Job
+    record: type[Record] | None = root
     for part in path:
         if isinstance(part, int) or record is None:
             continue
@@ -104,7 +110,7 @@ def _record_in(annotation: Any) -> type[Record] | None:
     return next((found for inner in get_args(annotation) if (found := _record_in(inner))), None)
 
 
-def _misfit(detail: Mapping[str, Any]) -> Misfit:
+def _misfit(detail: Mapping[str, Any], root: type[Record]) -> Misfit:
     """One refusal of the model in the user's words."""
     path: Path = tuple(detail["loc"])
     kind, context = detail["type"], detail.get("ctx", {})
@@ -112,29 +118,29 @@ def _misfit(detail: Mapping[str, Any]) -> Misfit:
         path = (*path, *context["key"].split(".")) if context["key"] else path
         return Misfit(path, context["value"], context["allowed"], context["remedy"])
     if kind == "missing":
-        meaning = _meaning(path)
+        meaning = _meaning(path, root)
         return Misfit(path, "missing", "this key is needed", f"Add it: {meaning[:1].lower()}{meaning[1:]}")
     if kind == "extra_forbidden":
-        return _unknown_key(path)
-    return _wrong_type(path, kind, detail)
+        return _unknown_key(path, root)
+    return _wrong_type(path, kind, detail, root)
 
 
-def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any]) -> Misfit:
+def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any], root: type[Record]) -> Misfit:
     """A value of the wrong type, out of a list of words, or out of bounds."""
     value = show(detail["input"])
-    record = record_at(path)
+    record = record_at(path, root)
     if kind in ("too_long", "too_short"):
         bound = detail["ctx"].get("max_length") or detail["ctx"].get("min_length")
         limit = "at most" if kind == "too_long" else "at least"
         entries = "entry" if bound == 1 else "entries"
-        return Misfit(path, value, f"must have {limit} {bound} {entries}", _meaning(path))
+        return Misfit(path, value, f"must have {limit} {bound} {entries}", _meaning(path, root))
     if kind == "tuple_type" and record is not None:
         name = ".".join(part for part in path if isinstance(part, str))
         return Misfit(path, value, "may stand several times", f"Head it with double brackets: [[{name}]].")
     if record is not None:
         return Misfit(path, value, "must be a table", f"Write a line {_table(path)} and its keys below it.")
     if kind == "literal_error":
-        return Misfit(path, value, f"must be {_choices(detail['ctx']['expected'])}", _meaning(path))
+        return Misfit(path, value, f"must be {_choices(detail['ctx']['expected'])}", _meaning(path, root))
     message = str(detail["msg"]).removeprefix("Input ").removeprefix("Value ")
     plain = {
         "a valid tuple": "a list",
@@ -144,7 +150,7 @@ def _wrong_type(path: Path, kind: str, detail: Mapping[str, Any]) -> Misfit:
     }
     for word, instead in plain.items():
         message = message.replace(word, instead)
-    return Misfit(path, value, message, _meaning(path))
+    return Misfit(path, value, message, _meaning(path, root))
 
 
 def _choices(expected: str) -> str:
@@ -152,33 +158,33 @@ def _choices(expected: str) -> str:
     return expected.replace("'", '"')
 
 
-def _without_echoes(details: Sequence[Any]) -> list[Any]:
+def _without_echoes(details: Sequence[Any], root: type[Record]) -> list[Any]:
     """The refusals without the missing key that a misspelt one explains, and the entry that a wrong one does."""
     wrong = {tuple(detail["loc"][:-1]) for detail in details if detail["loc"]}
     details = [d for d in details if d["type"] != "too_short" or tuple(d["loc"]) not in wrong]
     unknown = [tuple(detail["loc"]) for detail in details if detail["type"] == "extra_forbidden"]
-    meant = {(*path[:-1], _nearest(path)) for path in unknown[:MOST_FAULTS]}
+    meant = {(*path[:-1], _nearest(path, root)) for path in unknown[:MOST_FAULTS]}
     return [d for d in details if d["type"] != "missing" or tuple(d["loc"]) not in meant]
 
 
-def _nearest(path: Path) -> str | None:
+def _nearest(path: Path, root: type[Record]) -> str | None:
     """The known key that an unknown one resembles most."""
-    known = _fields(record_at(path[:-1]) or Job)
+    known = _fields(record_at(path[:-1], root) or root)
     return next(iter(difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)), None)
 
 
-def _unknown_key(path: Path) -> Misfit:
+def _unknown_key(path: Path, root: type[Record]) -> Misfit:
     """A key that the table does not have, with the nearest one it has."""
-    near = _nearest(path)
-    known = ", ".join(sorted(_fields(record_at(path[:-1]) or Job)))
+    near = _nearest(path, root)
+    known = ", ".join(sorted(_fields(record_at(path[:-1], root) or root)))
     remedy = f'Did you mean "{near}"?' if near else f"Known here: {known}."
     shown = (*path[:-1], show(str(path[-1])).strip('"'))
     return Misfit(shown, "", "no such key", remedy)
 
 
-def _meaning(path: Path) -> str:
+def _meaning(path: Path, root: type[Record]) -> str:
     """What the key is for."""
     last = max((n for n, part in enumerate(path) if isinstance(part, str)), default=0)
-    field = _fields(record_at(path[:last]) or Job).get(str(path[last]) if path else "")
+    field = _fields(record_at(path[:last], root) or root).get(str(path[last]) if path else "")
     meaning = (field.description if field else None) or "See the manual of the job file."
     return " ".join(meaning.split())

@@ -53,6 +53,11 @@ def collisions(job: Job) -> Iterator[Misfit]:
             yield _collision(("spacer", n), above.name, below.name)
 
 
+def feet(job: Job) -> tuple[Footprint, ...]:
+    """The feet of everything that stands on a tube, perches included."""
+    return tuple(_footprints(job))
+
+
 def _collision(path: Path, name: str, other: str) -> Misfit:
     allowed = f'it would stand on the same place as "{other}"'
     return Misfit((*path, "name"), f'"{name}"', allowed, "Check the positions of both, or remove one.")

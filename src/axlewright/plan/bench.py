@@ -72,6 +72,7 @@ class OnTheBench:
         shims: heights chosen for the supports of a fixture [m]; None for those of the job file, if any.
         extra_tacks: stretches that get a tack besides those of the job's spacing.
         longer_tacks: length of every tack in the order of tacking [m]; empty for the job's own length everywhere.
+        as_built: the model before its heat flow was varied; None where it is not.
     """
 
     job: Job
@@ -81,6 +82,12 @@ class OnTheBench:
     shims: tuple[float, ...] | None = None
     extra_tacks: tuple[int, ...] = ()
     longer_tacks: tuple[float, ...] = ()
+    as_built: Model | None = None
+
+    @property
+    def unvaried(self) -> Model:
+        """The model with its heat flow as built."""
+        return self.as_built or self.model
 
     def varied(self, inputs: Inputs, model: Model | None = None) -> OnTheBench:
         """The same job with other inputs; what they leave as it is, is not worked out again.
@@ -88,13 +95,12 @@ class OnTheBench:
         Args:
             inputs: the inputs.
             model: the model with their heat flow, where somebody has it already.
-
-        Raises:
-            ValueError: another heat flow is asked of a bench whose heat flow has been varied already.
         """
         same_flow = inputs.flow == self.inputs.flow
-        model = self.model if same_flow else model or self.model.varied(inputs.flow)
-        other = replace(self, model=model, inputs=inputs)
+        model = self.model if same_flow else model or self.unvaried.varied(inputs.flow)
+        # Modes that have been varied cannot be varied again, so the model as built stays at hand.
+        as_built = self.as_built if same_flow else self.unvaried
+        other = replace(self, model=model, inputs=inputs, as_built=as_built)
         kept = ["tack_places", "tack_lengths", "fixture"]
         own = self.inputs
         if same_flow and (inputs.heat, inputs.tack_stiffness) == (own.heat, own.tack_stiffness):
@@ -258,9 +264,16 @@ def kind_of_place(name: str) -> str:
     return "bearing seat" if name.endswith("bearing seat") else "seal"
 
 
-def on_the_bench(job: Job, model: Model) -> OnTheBench:
-    """Put a job on the bench; a pre-bend that is left to us suits common practice until a plan is chosen."""
+def on_the_bench(job: Job, model: Model, inputs: Inputs | None = None) -> OnTheBench:
+    """Put a job on the bench; a pre-bend that is left to us suits common practice until a plan is chosen.
+
+    Args:
+        job: the job.
+        model: its reduced model, as built.
+        inputs: what the shop's own results make of the uncertain inputs; left out: all as formulas say.
+    """
     bench = OnTheBench(job, model, weld_settings(job))
+    bench = bench if inputs is None else bench.varied(inputs)
     if job.fixture is None or job.fixture.prebend != "best":
         return bench
     steps = common_practice(model.assembly, job.bench)

@@ -76,9 +76,10 @@ def choices(
 
 
 def kind_groups(model: Model, kinds: tuple[str, ...]) -> list[list[int]]:
-    """Beads by kind of attachment, in the order of the trade; kinds without any are left out."""
-    kind_of = np.array([model.assembly.seams[bead.seam].kind for bead in model.assembly.beads])
-    groups = [np.flatnonzero(kind_of == kind).tolist() for kind in in_full(kinds)]
+    """Beads by kind of attachment, in the order of the trade; lines on the bare tube come last, all together."""
+    seams = [model.assembly.seams[bead.seam] for bead in model.assembly.beads]
+    kind_of = np.array(["line" if seam.on_bare_skin else seam.kind for seam in seams])
+    groups = [np.flatnonzero(kind_of == kind).tolist() for kind in (*in_full(kinds), "line")]
     return [group for group in groups if group]
 
 

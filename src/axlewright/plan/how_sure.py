@@ -4,7 +4,8 @@ Each plan is walked with drawn inputs (`sampling`); a band runs from what a figu
 to what it stays below in 90. What the model leaves out is not in the band. For the shape, therefore, no edge is closer
 than a quarter of the figure before the shop has measured its own results: independent errors of formulas average out in
 sums, but nobody knows that they are independent, and a simple shrinkage model that claims better than some 30 % is not
-credible (full elasto-plastic computation reaches 5 to 10 %: Biswas and others, Proc. IMechE B, 2009).
+credible (full elasto-plastic computation reaches 5 to 10 %: Biswas and others, Proc. IMechE B, 2009). With the shop's
+own results that share shrinks (`learned.narrowest`).
 """
 
 from __future__ import annotations
@@ -13,16 +14,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axlewright.plan.learned import WIDEST, narrowest
 from axlewright.plan.report import Band, HowSure, Matter, PlanBands, Shape, Sides, UncertainInput
 from axlewright.plan.sampling import FIGURES, SHAPE, Sampled
 from axlewright.plan.what_matters import variance_shares
+from axlewright.shop.factors import ShopFactors, without_results
 from axlewright.solid.mesh import Floats
 
 EDGES = (0.1, 0.5, 0.9)
 """Shares of the draws that lie below the low edge, the middle and the high edge of a band."""
 
-NARROWEST = 0.25
-"""No edge of the shape's band is closer to its figure than this share of it [1]."""
+NARROWEST = WIDEST
+"""No edge of the shape's band is closer to its figure than this share of it, without results of the shop [1]."""
 
 NO_HOTTER = 2.0
 """Our hottest spot counts as no hotter up to this much above that of common practice [K]: a shop's infrared thermometer
@@ -41,16 +44,17 @@ class Edges:
     high: Floats
 
 
-def edges(sampled: Sampled, plan: int, figures: Floats) -> Edges:
+def edges(sampled: Sampled, plan: int, figures: Floats, narrowest: float = NARROWEST) -> Edges:
     """Band of every figure of a plan.
 
     Args:
         sampled: what was sampled.
         plan: which plan.
         figures: its figures with all inputs as taken.
+        narrowest: how close an edge of the shape's band may come to its figure, as a share of it [1].
     """
     low, middle, high = np.quantile(sampled.figures[plan], EDGES, axis=0)
-    away = NARROWEST * np.abs(figures) * np.isin(FIGURES, (*SHAPE, "distortion"))
+    away = narrowest * np.abs(figures) * np.isin(FIGURES, (*SHAPE, "distortion"))
     wide = away > 0
     low = np.where(wide, np.minimum(low, figures - away), low)
     high = np.where(wide, np.maximum(high, figures + away), high)
@@ -81,8 +85,13 @@ def plan_bands(found: Edges, ambient_c: float, seals: bool) -> PlanBands:
     )
 
 
-def how_sure(sampled: Sampled) -> HowSure:
-    """How often our plan beats common practice on the same draws, and what its figures depend on."""
+def how_sure(sampled: Sampled, shop: ShopFactors | None = None) -> HowSure:
+    """How often our plan beats common practice on the same draws, and what its figures depend on.
+
+    Args:
+        sampled: both plans.
+        shop: what the shop has learned; left out: nothing.
+    """
     hotter, distorted, loaded = (
         sampled.of(OURS, figure) - sampled.of(COMMON, figure)
         for figure in ("hottest_spot", "distortion", "tack_load")
@@ -98,6 +107,8 @@ def how_sure(sampled: Sampled) -> HowSure:
         tacks_hold=float((sampled.of(OURS, "tack_load") <= 1.0).mean()),
         inputs=tuple(UncertainInput(s.words, *s.reach, s.source) for s in sampled.spreads),
         matters=_matters(sampled),
+        shop=shop or without_results(),
+        narrowest=narrowest(shop),
     )
 
 

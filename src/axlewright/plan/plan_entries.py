@@ -174,6 +174,35 @@ class MatterEntry(Record):
     rest: float = Field(description="share that goes with no single input")
 
 
+class ReachEntry(Record):
+    """A factor over what formulas and settings say: one case in ten lies below low, nine in ten below high."""
+
+    low: float
+    middle: float
+    high: float
+
+
+class ShopFactorEntry(Record):
+    """A factor that a shop learns from its own results."""
+
+    words: str
+    before: ReachEntry = Field(description="without results of the shop")
+    now: ReachEntry = Field(description="with them, on this housing; figures are taken at its middle")
+
+
+class ShopEntry(Record):
+    """What stands behind the prediction of the shop's own results."""
+
+    source: str = Field(description="the shop file, empty without one")
+    jobs: int = Field(description="housings measured before and after")
+    trials: int = Field(description="trials on scrap tube")
+    logs: int = Field(description="bead logs with temperatures alone")
+    narrowest: float = Field(
+        description="share of a figure of the shape that the edges of its band are never closer to it than"
+    )
+    factors: list[ShopFactorEntry]
+
+
 class HowSureEntry(Record):
     """Our plan and common practice walked with the same drawn inputs."""
 
@@ -185,6 +214,7 @@ class HowSureEntry(Record):
     tacks_hold: float = Field(description="share in which our plan loads no tack beyond its strength")
     inputs: list[UncertainInputEntry]
     matters: list[MatterEntry]
+    shop: ShopEntry
 
 
 class PlanFile(PlanEntry):

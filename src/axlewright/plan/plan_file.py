@@ -18,7 +18,10 @@ from axlewright.plan.plan_entries import (
     PlanEntry,
     PlanFile,
     PredictedEntry,
+    ReachEntry,
     ShapeEntry,
+    ShopEntry,
+    ShopFactorEntry,
     SidesEntry,
     TackEntry,
     TotalsBandEntry,
@@ -38,6 +41,7 @@ from axlewright.plan.report import (
     Totals,
 )
 from axlewright.plan.trade_file import trade_entry
+from axlewright.shop.telling import factor_table
 
 
 def plan_file(report: PlanReport) -> PlanFile:
@@ -174,7 +178,28 @@ def _how_sure(sure: HowSure) -> HowSureEntry:
             )
             for matter in sure.matters
         ],
+        shop=_shop(sure),
     )
+
+
+def _shop(sure: HowSure) -> ShopEntry:
+    shop = sure.shop
+    return ShopEntry(
+        source=shop.source,
+        jobs=shop.jobs,
+        trials=shop.trials,
+        logs=shop.logs,
+        narrowest=round(sure.narrowest, 3),
+        factors=[
+            ShopFactorEntry(words=line.words, before=_reach(line.before), now=_reach(line.after))
+            for line in factor_table(shop)
+        ],
+    )
+
+
+def _reach(edges: tuple[float, float, float]) -> ReachEntry:
+    low, middle, high = (round(edge, 3) for edge in edges)
+    return ReachEntry(low=low, middle=middle, high=high)
 
 
 def _predicted(prediction: Prediction) -> PredictedEntry:

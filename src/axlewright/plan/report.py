@@ -6,10 +6,11 @@ face of the left knuckle flange, the datum a tape hooks onto.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from axlewright.plan.fixture_report import FixtureReport
 from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
+from axlewright.shop.factors import ShopFactors, without_results
 from axlewright.solid.mesh import Floats
 
 
@@ -72,7 +73,7 @@ class Prediction:
     """Shape with its band and the axis to draw.
 
     Of a hundred cases each figure lies below `low` in ten, below `middle` in fifty and below `high` in ninety; the
-    edges are moved out to a quarter of the figure where they would be closer.
+    edges are moved out to a share of the figure (`HowSure.narrowest`) where they would be closer.
     """
 
     shape: Shape
@@ -160,6 +161,8 @@ class HowSure:
         tacks_hold: share in which ours loads no tack beyond its design strength.
         inputs: what was drawn.
         matters: which input each figure of our plan depends on.
+        shop: what the shop's own results say of the inputs it can learn.
+        narrowest: how close the edges of the shape's bands may come to their figures, as a share of these [1].
     """
 
     samples: int
@@ -170,6 +173,8 @@ class HowSure:
     tacks_hold: float
     inputs: tuple[UncertainInput, ...]
     matters: tuple[Matter, ...]
+    shop: ShopFactors = field(default_factory=without_results)
+    narrowest: float = 0.25
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from axlewright.plan.bench import OnTheBench, Trial
 from axlewright.plan.cautions import LEFT_OUT, cautions
 from axlewright.plan.fixture import fixture_cautions, fixture_report, settled
 from axlewright.plan.how_sure import COMMON, OURS, Edges, as_shape, edges, how_sure, plan_bands
+from axlewright.plan.learned import narrowest, spreads_of
 from axlewright.plan.pieces import PlannedBead, PlannedTack
 from axlewright.plan.positions import Positions, positions
 from axlewright.plan.report import (
@@ -28,6 +29,7 @@ from axlewright.plan.settings import WeldSettings
 from axlewright.plan.tags import bead_tags
 from axlewright.plan.timeline import Timeline
 from axlewright.plan.traces import traces
+from axlewright.shop.factors import ShopFactors
 from axlewright.weld.arc import process_name
 from axlewright.weld.cooling import cooling_time
 
@@ -48,6 +50,7 @@ def plan_report(
     samples: int | None = None,
     say: Say = lambda done, of: None,
     origin: Origin = Origin(),
+    shop: ShopFactors | None = None,
 ) -> PlanReport:
     """Everything a user gets from planning a job.
 
@@ -59,14 +62,15 @@ def plan_report(
         samples: how often uncertain inputs are drawn; left out, as suits the size of the model.
         say: told how the drawing goes.
         origin: what our plan was chosen from, and why.
+        shop: what the shop has learned, whose middle the bench has; left out: nothing.
     """
     bench, ours, common = settled(bench, ours, common)
     usual = bench.with_own_tacks()
     fixture = fixture_report(bench, ours)
     plans = [(bench, ours.timeline.steps), (usual, common.timeline.steps)]
-    sampled = sample_plans(plans, samples or usual_samples(bench), say=say)
+    sampled = sample_plans(plans, samples or usual_samples(bench), spreads_of(shop), say=say, shop=shop)
     found = [
-        edges(sampled, n, figures_of(on, trial))
+        edges(sampled, n, figures_of(on, trial), narrowest(shop))
         for n, on, trial in ((OURS, bench, ours), (COMMON, usual, common))
     ]
     return PlanReport(
@@ -81,7 +85,7 @@ def plan_report(
         common_practice=_plan("common practice", job, usual, found[COMMON], common, ()),
         cautions=(*fixture_cautions(fixture, job.inch), *cautions(job, bench, ours)),
         left_out=LEFT_OUT,
-        how_sure=how_sure(sampled),
+        how_sure=how_sure(sampled, shop),
         fixture=fixture,
         trade_off=origin.trade_off,
     )

@@ -18,8 +18,10 @@ from scipy.special import ndtri
 from axlewright.distortion.shape import ColdShape
 from axlewright.heat.varied import HeatFactors
 from axlewright.plan.bench import OnTheBench, Trial
+from axlewright.plan.learned import tied
 from axlewright.plan.spreads import SPREADS, Factors, Inputs, Spread
 from axlewright.plan.timeline import Step
+from axlewright.shop.factors import ShopFactors
 from axlewright.solid.mesh import Floats
 
 TOGETHER = 2
@@ -74,22 +76,24 @@ def sample_plans(
     spreads: tuple[Spread, ...] = SPREADS,
     seed: int = 0,
     say: Say = lambda done, of: None,
+    shop: ShopFactors | None = None,
 ) -> Sampled:
     """Walk plans with drawn inputs. Waits stay as planned, by the clock.
 
     Args:
-        plans: each plan with the bench it is meant for; benches of one model, nothing varied.
+        plans: each plan with the bench it is meant for; benches of one model, varied alike or not at all.
         count: number of draws.
         spreads: inputs to draw; all others are as usual.
         seed: of the draws; the same seed gives the same draws.
         say: told how it goes.
+        shop: what ties the inputs that a shop has learned; `spreads` are then those of `learned.spreads_of`.
     """
     shares = draws(spreads, count, seed)
-    every = inputs_at(spreads, shares)
+    every = inputs_at(spreads, tied(shares, spreads, shop))
     figures = np.empty((len(plans), count, len(FIGURES)))
     for first in range(0, count, TOGETHER):
         slow = replace(every[first], tendon=1.0, across=1.0, rotation=1.0, bead_stiffness=1.0)
-        model = plans[0][0].model.varied(slow.flow)
+        model = plans[0][0].unvaried.varied(slow.flow)
         # Plans on the same bench share what is worked out for it.
         benches = {id(bench): bench.varied(slow, model) for bench, _ in plans}
         shared = [benches[id(bench)] for bench, _ in plans]

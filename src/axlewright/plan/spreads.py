@@ -70,9 +70,9 @@ class Spread:
         return float(values[0]), float(values[1])
 
 
-def log_normal(field: str, spread: float) -> Callable[[Floats], Factors]:
-    """A factor whose logarithm is normal about nought with a standard deviation."""
-    return lambda share: {field: np.exp(spread * ndtri(share))}
+def log_normal(field: str, spread: float, middle: float = 1.0) -> Callable[[Floats], Factors]:
+    """A factor whose logarithm is normal about that of its middle with a standard deviation."""
+    return lambda share: {field: middle * np.exp(spread * ndtri(share))}
 
 
 def normal(field: str, spread: float) -> Callable[[Floats], Factors]:

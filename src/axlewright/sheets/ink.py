@@ -8,7 +8,7 @@ from typing import Any
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon, Rectangle
+from matplotlib.patches import Circle, Polygon, Rectangle
 
 from axlewright.plan.pieces import PlannedBead
 from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, THICK, THIN, blank_figure
@@ -51,6 +51,12 @@ def box(axes: Axes, corner: tuple[float, float], size: tuple[float, float], **op
     """A rectangle from its lower left corner; white with a thin edge unless told otherwise."""
     style = {"facecolor": PAPER, "edgecolor": INK, "linewidth": THIN, **options}
     axes.add_patch(Rectangle(corner, *size, **style))
+
+
+def ring(axes: Axes, middle: tuple[float, float], radius: float, **options: Any) -> None:
+    """A circle about a point; white with a thin edge unless told otherwise."""
+    style = {"facecolor": PAPER, "edgecolor": INK, "linewidth": THIN, "zorder": _ABOVE_BOXES, **options}
+    axes.add_patch(Circle(middle, radius, **style))
 
 
 def hatched(axes: Axes, corner: tuple[float, float], size: tuple[float, float], gid: str) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from matplotlib.figure import Figure
 
 from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
@@ -12,30 +10,24 @@ from axlewright.sheets import summary, sureness, wording
 from axlewright.sheets.cold_shape import draw_cold_shape
 from axlewright.sheets.fixture_block import fixture_block
 from axlewright.sheets.places import mark, mark_along
-from axlewright.sheets.style import INK, NOW, PAPER, SOFT_INK, svg_bytes
+from axlewright.sheets.setting import Fields, sheet_head
+from axlewright.sheets.style import PAPER, svg_bytes
 from axlewright.sheets.temperature import draw_temperatures
-from axlewright.sheets.text import breakable, fitted
+from axlewright.sheets.text import breakable
 from axlewright.sheets.trade_off import draw_trade_off
 from axlewright.sheets.trade_points import NONE_HOLDS, reason
 from axlewright.sheets.turns import enlarged_tacks, turns_before
 from axlewright.sheets.weld_map import draw_weld_maps
 
-_HEADER_WIDTH = 120.0
-_HEADER_TEXT = 8.0
 _COLUMN_WORD = 13
 
-Fields = dict[str, Any]
 Lines = dict[tuple[str, str], SeamLine]
 
 
 def sheet_data(report: PlanReport) -> Fields:
     """Every word, number and drawing of the work sheet, as JSON can carry it."""
-    head = f"{report.job_name} · {report.job_reference}"
     return {
-        "colours": {"ink": INK, "soft": SOFT_INK, "now": NOW},
-        "name": breakable(report.job_name),
-        "reference": breakable(report.job_reference),
-        "running_head": fitted(head, _HEADER_WIDTH, _HEADER_TEXT),
+        **sheet_head("Work sheet", report.job_name, report.job_reference),
         "degree": "°F" if report.inch else "°C",
         "hottest": wording.temperature(report.ours.totals.hottest_spot_c, report.inch),
         "settings": summary.settings(report),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from axlewright.plan.learned import WIDEST
 from axlewright.plan.report import HowSure, Matter, PlanReport
+from axlewright.shop.telling import what_was_learned
 
 FIGURES = {"distortion": "distortion", "hottest_spot": "the hottest spot", "tack_load": "tack load"}
 """Figures whose causes are told, in the words of a sentence."""
@@ -19,7 +21,8 @@ def sentences(report: PlanReport) -> list[str]:
     return [
         f"{BAND_HEADING}: of a hundred housings about ten come out below and ten above, by {sure.samples} draws of "
         "what nobody knows exactly: shrinkage, arc heat, air cooling, seams, tacks. Edges of the shape are never "
-        "closer than a quarter of the figure.",
+        f"closer than {closest(sure)} of the figure.",
+        what_was_learned(sure.shop),
         f"On the same draws our plan is no hotter than common practice in {how_often(sure.no_hotter)}, distorts no "
         f"more in {how_often(sure.no_more_distorted)}, loads tacks no more in {how_often(sure.tacks_no_more_loaded)}, "
         f"and does all three in {how_often(sure.all_three)} of the draws. It overloads no tack in "
@@ -27,6 +30,11 @@ def sentences(report: PlanReport) -> list[str]:
         *_most(sure),
         "Waits are taken as planned, by the clock. A shop that measures the spot before each bead does better.",
     ]
+
+
+def closest(sure: HowSure) -> str:
+    """How close the edges of the shape's bands may come to their figures, as a share in words."""
+    return "a quarter" if sure.narrowest >= WIDEST else percent(sure.narrowest)
 
 
 def _most(sure: HowSure) -> list[str]:

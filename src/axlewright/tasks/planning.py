@@ -13,6 +13,7 @@ from axlewright.job.stretches import refuse_bare
 from axlewright.plan.bench import OnTheBench, Trial, on_the_bench
 from axlewright.plan.common_practice import common_practice
 from axlewright.plan.fixture import settled
+from axlewright.plan.learned import inputs_of
 from axlewright.plan.ours import our_plan
 from axlewright.plan.plan_file import plan_file
 from axlewright.plan.replan.answer import replanned
@@ -28,6 +29,7 @@ from axlewright.plan.search.search import USUAL, Search
 from axlewright.plan.search.tries import Tries
 from axlewright.sheets.drawings import save_drawings
 from axlewright.sheets.work_sheet import PAPERS, write_work_sheet
+from axlewright.shop.factors import ShopFactors
 from axlewright.tasks.places import written
 from axlewright.units import format_deflection, format_duration
 
@@ -41,6 +43,7 @@ def plan_job(
     say: Say = lambda stage: None,
     search: Search = USUAL,
     choose: int | None = None,
+    shop: ShopFactors | None = None,
 ) -> PlanReport:
     """Plan a job: our order of work, and common practice on the same housing beside it.
 
@@ -52,6 +55,7 @@ def plan_job(
         say: told the stage of the work.
         search: how thorough to search.
         choose: number of the plan to take, as the trade-off shows it; left out, the recommended one.
+        shop: what the shop's own results have taught; left out: nothing.
 
     Raises:
         GeometryError: the dimensions do not make a body, or nothing is welded on.
@@ -62,7 +66,7 @@ def plan_job(
     # Our matrices are small: a second BLAS thread gains little on a free machine and, waiting in a loop, costs
     # up to ten times the whole run on a busy one (docs/decisions/0004).
     with threadpool_limits(limits=1, user_api="blas"):
-        bench = on_the_bench(job, build_model(job, cache, say))
+        bench = _bench(job, cache, say, shop)
         common = _common(bench, say)
         ours = our_plan(bench, common, search, choose, lambda tries: say(_how_far(tries, job.inch)))
         sure = "working out how sure this is"
@@ -74,7 +78,14 @@ def plan_job(
             common,
             say=lambda done, of: say(f"{sure} ({done} of {of})"),
             origin=Origin(ours.trade_off, ours.why),
+            shop=shop,
         )
+
+
+def _bench(job: Job, cache: Path | None, say: Say, shop: ShopFactors | None) -> OnTheBench:
+    """The job on the bench, with what the shop has learned."""
+    model = build_model(job, cache, say)
+    return on_the_bench(job, model, inputs_of(shop) if shop is not None and shop.learned else None)
 
 
 def _common(bench: OnTheBench, say: Say) -> Trial:
@@ -120,6 +131,7 @@ def replan_job(
     at: str | None = None,
     cache: Path | None = None,
     say: Say = lambda stage: None,
+    shop: ShopFactors | None = None,
 ) -> ReplanReport:
     """Where things stand after what a bead log tells, and the best way on. The log is only read.
 
@@ -131,6 +143,7 @@ def replan_job(
         at: the present, written as the log writes its times; left out, its last entry.
         cache: folder of built models, or None to build afresh.
         say: told the stage of the work.
+        shop: what the shop's own results have taught; left out: nothing.
 
     Raises:
         GeometryError: the dimensions do not make a body, or nothing is welded on.
@@ -139,13 +152,13 @@ def replan_job(
     """
     refuse_bare(job)
     with threadpool_limits(limits=1, user_api="blas"):
-        bench = on_the_bench(job, build_model(job, cache, say))
+        bench = _bench(job, cache, say, shop)
         # A log that is none is refused before the search; what it says is read again by the names of the plan.
         say("reading the log")
         read_log(log, names_for(bench, ()), job.inch)
         begun = None if plan is None else read_plan_json(bench, plan)
         common = _common(bench, say)
-        intent = (begun or _begun_anew(bench, common, say)).intent(common)
+        intent = (begun or _begun_anew(bench, common, say)).intent(common, shop)
         say("looking for the best way on")
         return replanned(intent, read_log(log, intent.names, job.inch), at)
 

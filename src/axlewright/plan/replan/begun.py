@@ -18,6 +18,7 @@ from axlewright.plan.replan.intent import Intent
 from axlewright.plan.replan.names import Names
 from axlewright.plan.replan.replay import names_for
 from axlewright.plan.timeline import Step
+from axlewright.shop.factors import ShopFactors
 
 NEAR = 1e-4
 """How far a place of plan.json may be from the job's own [m]; it is written to the micrometre."""
@@ -81,15 +82,16 @@ class Begun:
     bench: OnTheBench
     steps: tuple[Step, ...]
 
-    def intent(self, common: Trial) -> Intent:
+    def intent(self, common: Trial, shop: ShopFactors | None = None) -> Intent:
         """What to hold any way on against.
 
         Args:
             common: common practice, tried on the job's own tacks.
+            shop: what the shop has learned, whose middle the bench has; left out: nothing.
         """
         if self.bench.fixture is not None:
             common = self.bench.with_own_tacks().reread(common)
-        return Intent(self.bench, self.steps, common)
+        return Intent(self.bench, self.steps, common, shop)
 
 
 def read_plan_json(bench: OnTheBench, path: Path) -> Begun:

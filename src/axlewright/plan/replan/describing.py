@@ -55,8 +55,8 @@ def replan_report(
         skipped=tuple(names.tags[bead] for bead in sorted(standing.skipped)),
         tacks_out=tuple(f"T{tack + 1}" for tack in sorted(standing.tacks_out)),
         readings=tuple(_reading(intent, checked) for checked in standing.readings),
-        heat=_learned(standing, EFFICIENCY),
-        loss=_learned(standing, LOSS),
+        heat=_learned(standing, EFFICIENCY, intent.bench.inputs.heat),
+        loss=_learned(standing, LOSS, intent.bench.inputs.flow.loss),
         shape_now=None if locked is None else as_shape(shape_figures(locked.shape)),
         way=_way(intent, standing, remaining),
         faults=tuple(str(fault) for fault in (*faults, *standing.faults)),
@@ -179,7 +179,8 @@ def _place(intent: Intent, checked: Checked) -> str:
     return intent.names.where(intent.names.assembly.stretches[checked.stretch].bead)
 
 
-def _learned(standing: Standing, factor: int) -> Learned:
+def _learned(standing: Standing, factor: int, known: float) -> Learned:
+    """A factor learned on this housing, times what the shop knew of it before."""
     middle, spread = standing.estimate.factors[factor], standing.estimate.factor_spread(factor)
     low, best, high = np.exp(middle + np.array([-2.0, 0.0, 2.0]) * spread)
-    return Learned(float(best), float(low), float(high))
+    return Learned(known * float(best), known * float(low), known * float(high))

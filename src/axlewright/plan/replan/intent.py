@@ -14,6 +14,7 @@ from axlewright.plan.replan.replay import names_for, physics_of, where_things_st
 from axlewright.plan.replan.standing import Standing
 from axlewright.plan.replan.thermometer import Physics
 from axlewright.plan.timeline import Step
+from axlewright.shop.factors import ShopFactors
 
 
 @dataclass(frozen=True)
@@ -24,11 +25,13 @@ class Intent:
         bench: the job on the bench, as planned.
         steps: the plan.
         common: common practice, on the job's own tacks.
+        shop: what the shop has learned, whose middle the bench has; None for nothing.
     """
 
     bench: OnTheBench
     steps: tuple[Step, ...]
     common: Trial
+    shop: ShopFactors | None = None
 
     @cached_property
     def plan(self) -> Trial:
@@ -62,7 +65,7 @@ class Intent:
     @cached_property
     def physics(self) -> Physics:
         """The heat balance as the thermometer's filter needs it."""
-        return physics_of(self.bench)
+        return physics_of(self.bench, self.shop)
 
     def standing(self, events: tuple[Event, ...], now: float | None = None) -> Standing:
         """Where things stand after what happened; see `where_things_stand`."""

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from axlewright.errors import Fault
+from axlewright.heat.varied import varied_modes
 from axlewright.plan.bench import OnTheBench
 from axlewright.plan.replan.arcs import Arc, Followed, follow
 from axlewright.plan.replan.events import (
@@ -22,15 +23,18 @@ from axlewright.plan.replan.names import Names
 from axlewright.plan.replan.readings import TOO_SOON, Checked, doubt, reading_variance
 from axlewright.plan.replan.standing import Met, Standing
 from axlewright.plan.replan.thermometer import (
+    EFFICIENCY_SPREAD,
+    LOSS_SPREAD,
     Physics,
     arced,
     corrected,
-    fresh,
     passed,
     surplus_spread,
+    unread,
 )
-from axlewright.plan.settings import weld_settings
+from axlewright.plan.settings import WeldSettings, weld_settings
 from axlewright.plan.timeline import Step
+from axlewright.shop.factors import NAMES, PRIOR_SPREAD, ShopFactors
 from axlewright.solid.mesh import Floats
 from axlewright.units import format_temperature
 
@@ -49,9 +53,27 @@ def names_for(bench: OnTheBench, steps: tuple[Step, ...]) -> Names:
     )
 
 
-def physics_of(bench: OnTheBench) -> Physics:
-    """A job's heat balance as the filter needs it."""
-    return Physics(bench.model.modes, loss_rates(bench.model.modes))
+def physics_of(bench: OnTheBench, shop: ShopFactors | None = None) -> Physics:
+    """A job's heat balance as the filter needs it.
+
+    Args:
+        bench: the job on the bench, with the heat and loss that the shop has learned.
+        shop: how well it knows them; left out: as any shop does.
+    """
+    built, flow = bench.unvaried.modes, bench.inputs.flow
+    rise = uniform_rise(built)
+    if bench.as_built is not None:
+        rise = varied_modes(built, flow)[1].T @ rise
+    usual = np.diag([EFFICIENCY_SPREAD, LOSS_SPREAD])
+    spread = usual if shop is None or not shop.learned else _known(shop) @ usual
+    return Physics(bench.model.modes, flow.loss * loss_rates(built), rise, spread)
+
+
+def _known(shop: ShopFactors) -> Floats:
+    """Root of the covariance of heat and loss over what it is without results of the shop, shape (2, 2) [1]."""
+    both = [NAMES.index("heat"), NAMES.index("loss")]
+    covariance = shop.covariance[np.ix_(both, both)] / np.outer(PRIOR_SPREAD[both], PRIOR_SPREAD[both])
+    return np.asarray(np.linalg.cholesky(covariance))
 
 
 def since_first_arc(bench: OnTheBench, events: tuple[Event, ...]) -> tuple[tuple[Event, ...], float]:
@@ -115,7 +137,7 @@ class _Replay:
     ) -> None:
         self.bench, self.names, self.followed = bench, names, followed
         self.physics, self.modes = physics, bench.model.modes
-        self.estimate = fresh(bench.model.modes)
+        self.estimate = unread(physics)
         self.ambient, self.turn = bench.job.ambient.temperature, 0.0
         # A log that tells of no turn is taken to have turned the housing as planned for each bead.
         logged = any(isinstance(action, Turned) for action in followed.actions)
@@ -166,7 +188,8 @@ class _Replay:
             self._read(action)
         elif isinstance(action, AmbientChanged):
             # The steel stays as warm as it is; its rise is counted from the new air.
-            rise = uniform_rise(self.physics.modes) * (self.ambient - action.temperature)
+            assert self.physics.rise is not None
+            rise = self.physics.rise * (self.ambient - action.temperature)
             self.estimate = replace(self.estimate, state=self.estimate.state + rise)
             self.ambient = action.temperature
         elif isinstance(action, Turned):
@@ -271,7 +294,7 @@ class _Replay:
             self.physics,
             self.ambient,
             self.turn,
-            weld_settings(self.followed.job),
+            self._settings(),
             tuple(self.met),
             coverage,
             left,
@@ -281,6 +304,11 @@ class _Replay:
             tuple(self.readings),
             tuple(self.faults),
         )
+
+    def _settings(self) -> WeldSettings:
+        """How the machine is set now, with the arc heat that the shop has learned."""
+        settings, scale = weld_settings(self.followed.job), self.bench.inputs.heat
+        return replace(settings, power=scale * settings.power, heat_input=scale * settings.heat_input)
 
 
 def _time(action: Arc | Event) -> float:

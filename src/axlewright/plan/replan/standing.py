@@ -45,7 +45,7 @@ class Standing:
         physics: its heat balance.
         ambient: temperature of the air now [degC].
         turn: how the housing lies [deg].
-        settings: how the machine is set now, with the efficiency of the settings.
+        settings: how the machine is set now, with the arc heat taken before anything was read.
         met: the arcs so far.
         coverage: what is welded.
         left: numbers of the beads still to be laid.

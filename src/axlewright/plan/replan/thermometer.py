@@ -9,7 +9,7 @@ filtering: a survey of current techniques", IEEE Trans. Automatic Control AC-16 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -74,10 +74,14 @@ class Physics:
     Args:
         modes: the reduced heat balance as the model has it.
         loss_rates: share of each decay rate that is loss, shape (m,) [1/s].
+        rise: state in which every place is one kelvin over ambient, shape (m,) [K]; None where nobody needs it.
+        spread: root of the covariance of the logarithms of arc heat and loss before any reading, shape (2, 2) [1].
     """
 
     modes: HeatModes
     loss_rates: Floats
+    rise: Floats | None = None
+    spread: Floats = field(default_factory=lambda: np.diag([EFFICIENCY_SPREAD, LOSS_SPREAD]))
 
     def learned(self, estimate: Estimate) -> HeatModes:
         """The modes with the loss learned so far."""
@@ -88,9 +92,15 @@ def fresh(
     modes: HeatModes, efficiency_spread: float = EFFICIENCY_SPREAD, loss_spread: float = LOSS_SPREAD
 ) -> Estimate:
     """A cold housing about which nothing has been learned."""
-    root = np.zeros((len(modes.rate) + 2, 2))
-    root[EFFICIENCY, 0], root[LOSS, 1] = efficiency_spread, loss_spread
-    return Estimate(np.zeros(len(modes.rate)), np.zeros(2), root)
+    return unread(Physics(modes, np.zeros(len(modes.rate)), None, np.diag([efficiency_spread, loss_spread])))
+
+
+def unread(physics: Physics) -> Estimate:
+    """A cold housing before any reading, with what is known of its heat and loss."""
+    modes = len(physics.modes.rate)
+    root = np.zeros((modes + 2, 2))
+    root[[EFFICIENCY, LOSS]] = physics.spread
+    return Estimate(np.zeros(modes), np.zeros(2), root)
 
 
 def passed(physics: Physics, estimate: Estimate, seconds: float) -> Estimate:

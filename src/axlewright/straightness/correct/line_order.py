@@ -1,0 +1,104 @@
+"""In which order chosen lines are laid, with what waits: as for welding, the coolest and farthest spot first.
+
+Only the chosen lines heat the housing, so the heat balance is reduced to them; the welded seams pass heat as they do
+while the housing is welded. Each stage starts cold, because the housing is measured cold before it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.sparse import csc_array
+
+from axlewright.distortion.condense import Condensed
+from axlewright.distortion.model import Model
+from axlewright.heat.reduce import reduce_heat
+from axlewright.heat.state import cold
+from axlewright.heat.system import across_seams, heat_system
+from axlewright.housing.assembly import Assembly
+from axlewright.housing.lines import Line
+from axlewright.housing.seam_points import sample_points
+from axlewright.job.schema import Job
+from axlewright.plan.bench import kind_of_place
+from axlewright.plan.coolest_first import Taste, choices
+from axlewright.plan.outlook import Outlook, outlook
+from axlewright.plan.settings import WeldSettings
+from axlewright.plan.timeline import Clock, Timeline, in_time
+from axlewright.solid.mesh import Ints
+from axlewright.straightness.correct.effects import line_wall, with_lines
+
+WARMEST_SPOT = 60.0
+"""Highest rise of the skin over the air where a line begins, where the job sets no limit [K]: the tube shall be cold
+beside a line when it shrinks, and what is left of the last one adds to the peak of the next; a judgement."""
+
+PER_METRE = 10.0
+"""Kelvins a spot may be warmer for each metre it lies farther from the last line."""
+
+
+@dataclass(frozen=True)
+class Ordered:
+    """Lines in time.
+
+    Args:
+        stages: the lines of each stage in time, each from a cold housing.
+        seat_c: warmest knuckle bearing seat on the way [degC].
+    """
+
+    stages: tuple[Timeline, ...]
+    seat_c: float
+
+
+def ordered(
+    job: Job, assembly: Assembly, lines: tuple[Line, ...], stages: tuple[Ints, ...], settings: WeldSettings
+) -> Ordered:
+    """Put lines in order and in time.
+
+    Args:
+        job: the job.
+        assembly: its mesh and its welded seams.
+        lines: the lines.
+        stages: numbers of the lines of each stage.
+        settings: how they are heated.
+
+    Raises:
+        JobFileError: a line can be reached at none of the turns the job allows.
+    """
+    model = lines_model(job, assembly, lines)
+    view = outlook(model, settings, job.bench)
+    done = tuple(_stage(job, view, settings, stage) for stage in stages if len(stage))
+    seats = [n for n, name in enumerate(model.modes.places) if kind_of_place(name) == "bearing seat"]
+    warmest = max(float(stage.warmest[seats].max()) for stage in done)
+    return Ordered(done, job.ambient.temperature + warmest)
+
+
+def lines_model(job: Job, assembly: Assembly, lines: tuple[Line, ...]) -> Model:
+    """The reduced heat balance of the welded housing with lines as its only beads; it holds no stiffness."""
+    laid = with_lines(assembly, lines, np.inf)
+    seals = tuple((seal.name, seal.at) for seal in job.housing.seals)
+    system = heat_system(laid, job.ambient.temperature, seals)
+    if assembly.stretches:
+        # The lines' own assembly knows nothing of the seams that are welded already.
+        crossing = across_seams(assembly, sample_points(assembly))
+        system = replace(system, flow=csc_array(system.flow + crossing), across_seams=crossing)
+    modes, _ = reduce_heat(system, np.array([stretch.bead for stretch in laid.stretches]))
+    count = len(laid.stretches)
+    walls = np.array([line_wall(laid, stretch.seam) for stretch in laid.stretches])
+    nothing = Condensed(np.empty((0, 0)), np.empty((0, len(modes.rate))))
+    return Model(laid, modes, nothing, np.empty(0), np.ones(count), walls, 0.0, False)
+
+
+def _stage(job: Job, view: Outlook, settings: WeldSettings, stage: Ints) -> Timeline:
+    """One stage, from a cold housing that lies as on the vehicle."""
+    ambient, limits = job.ambient.temperature, job.limits
+    spot = WARMEST_SPOT if limits.spot is None else max(limits.spot - ambient, 5.0)
+    own = {"bearing seat": limits.bearing_seat, "seal": limits.seal}
+    watch = np.array(
+        [
+            np.inf if (limit := own[kind_of_place(name)]) is None else limit - ambient
+            for name in view.model.modes.places
+        ]
+    )
+    taste = Taste(spot, PER_METRE, 0.0, False, watch)
+    clock = Clock(view.model, settings, 0.0, cold(view.model.modes))
+    return in_time(clock, job.bench, choices(view, job.bench, clock, taste, (), stage.tolist()))
