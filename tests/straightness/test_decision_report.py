@@ -210,6 +210,10 @@ def test_spread_bow_is_not_pressed_where_lines_can_be() -> None:
     found = decide(axis=bowed, lines=plans, press=press())
     assert found.recommended == "heat lines"
     assert any("spread" in words for words in found.why)
+    left = press().sets[0]
+    pair = replace(press(), sets=(left, replace(left, tube="right")))
+    partly = fit(left_bow_up=4e-3, offset_up=-1e-3)
+    assert decide(axis=partly, lines=plans, press=pair).recommended == "heat lines"
     assert decide(axis=bowed, press=press()).recommended == "press"
     assert decide(lines=plans, press=press()).recommended == "press"
 

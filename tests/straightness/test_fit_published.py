@@ -55,6 +55,15 @@ def test_half_the_total_is_the_offset(clock: float, up: float, forward: float) -
     assert found * 1e3 == pytest.approx([up, forward], abs=1e-9)
 
 
+@pytest.mark.analytical
+def test_a_total_without_a_clock_may_point_anywhere() -> None:
+    """With the clock off by seven hours the offset is nought up and forward, each give or take R / root 2."""
+    # Source: a direction evenly spread over the circle. Tolerance: seven hours still are a wrapped normal, 0.15 %.
+    found, covariance = runout_offset(Runout(origin("turning", 1e-9), 0.5, 0.1e-3, 4.0, 7.0, None))
+    assert found == pytest.approx([0.0, 0.0], abs=0.05e-3 * 0.0015)
+    assert np.sqrt(np.diag(covariance)) == pytest.approx([0.05e-3 / math.sqrt(2.0)] * 2, rel=2e-3)
+
+
 @pytest.mark.published
 def test_a_tube_bent_a_third_of_a_degree() -> None:
     """A tube bent by 0.3 deg stands off 0.188 in after 36 in: read so, it is told as a kink of 0.3 deg in all."""

@@ -18,6 +18,7 @@ from simulated import (
     four_points,
     heights,
     measured,
+    origin,
     places,
     random_values,
     string,
@@ -28,7 +29,8 @@ from simulated import (
 from axlewright.job.schema import Job
 from axlewright.straightness.axis import PLANES, span_of
 from axlewright.straightness.fit.fitting import ShapeFit, fit_shape
-from axlewright.straightness.readings.reading import Reading, Runout
+from axlewright.straightness.fit.turning import four_point_offset
+from axlewright.straightness.readings.reading import Dot, Reading, Runout
 
 UPRIGHT, LEVEL = slice(0, 2), slice(2, 4)
 
@@ -120,6 +122,40 @@ def test_all_kinds_together_give_the_shape_back(seed: int, job_name: str) -> Non
         assert np.abs(one - truth).max() < (30e-6 if number > 4 else math.radians(0.003))
     assert not fit.doubts
     assert len(fit.used) == len(rest) + len(fine)
+
+
+@pytest.mark.analytical
+def test_a_dot_inside_a_tube_tells_where_the_tube_is() -> None:
+    """On targets in the middle of the tubes, dots and angles of one flange give the axis of both tubes."""
+    # Tolerance: the flange's own lean cancels between dot and angle finder; priors pull by some micrometres.
+    job = demo("truss-only")
+    housing = Housing(job, random_values(np.random.default_rng(8), span_of(job)))
+    fine = [
+        replace(one, origin=replace(one.origin, error=1e-6)) for one in (*angles("camber"), *angles("toe"))
+    ]
+    spots = [
+        Dot(origin("laser", 2e-6), end, distance, 0.0, 0.0)  # type: ignore[arg-type]
+        for end in ("left", "right")
+        for distance in (0.2, 0.4, job.housing.length)
+    ]
+    fit = fit_shape(job, measured(Shop(housing), [*fine, *spots]))
+    x = np.array([job.x_at(0.2), job.x_at(job.housing.length - 0.2)])
+    for plane, part in (("vertical", 1), ("fore-aft", 0)):
+        found = fit.axis.read(fit.axis.span.heights(x, plane))[0]  # type: ignore[arg-type]
+        truth = [housing.axis(at)[part] for at in (0.2, job.housing.length - 0.2)]
+        assert found == pytest.approx(truth, abs=2e-5)
+
+
+@pytest.mark.analytical
+def test_errors_of_tape_and_dial_are_those_of_their_readings() -> None:
+    """A tape read twice tells both toes to root 2 error / diameter, four dial readings an offset to error / root 2."""
+    # Source: sums of independent errors. Tolerance: the weak prior's share, below 1 in 1000.
+    job = demo("truss-only")
+    both = span_of(job).angles()[2:4].sum(axis=0)[None]
+    fit = fit_shape(job, measured(Shop(Housing(job, np.zeros(11))), tape(0.5e-3, 0.7)))
+    assert fit.axis.read(both)[1] == pytest.approx(math.sqrt(2.0) * 0.5e-3 / 0.7, rel=1e-3)
+    _, covariance = four_point_offset(four_points(job, error=0.02e-3)[0])  # type: ignore[arg-type]
+    assert np.sqrt(np.diag(covariance)) == pytest.approx([0.02e-3 / math.sqrt(2.0)] * 2, rel=1e-12)
 
 
 @pytest.mark.analytical

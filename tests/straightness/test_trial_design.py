@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 from trial_example import THICK, TUBE, WELDER, laid, planned
 
+from axlewright.errors import ShopFileError
 from axlewright.shop.factors import JOB_SCATTER, PRIOR_SPREAD, ShopFactors
+from axlewright.straightness.learn import trial_design
 from axlewright.straightness.learn.trial import TrialTube
 from axlewright.straightness.learn.trial_design import plan_trial
 from axlewright.straightness.learn.trial_plan import TrialPlan
@@ -138,3 +140,16 @@ def test_a_perfect_trial_leaves_the_scatter_of_jobs() -> None:
     shop, scatter = known - JOB_SCATTER**2, JOB_SCATTER**2
     assert np.diag(own) == pytest.approx(shop)
     assert np.diag(left) == pytest.approx(shop * scatter / (shop + scatter))
+
+
+def test_a_tube_without_room_for_beads_is_refused() -> None:
+    """A dial next to a support leaves no room beside it."""
+    with pytest.raises(ShopFileError, match="no room for 3 beads"):
+        plan_trial(TUBE.model_copy(update={"dial": 0.1}), WELDER, counts=(3,))
+
+
+def test_a_tube_that_does_not_cool_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Warmth that still bends the tube at the longest wait ends the search with a remedy."""
+    monkeypatch.setattr(trial_design, "LONGEST_WAIT", 60.0)
+    with pytest.raises(ShopFileError, match="thinner wall"):
+        plan_trial(TUBE, WELDER, counts=(2,), rounds=False)

@@ -11,7 +11,7 @@ from trial_example import TEXT, TUBE, filled, planned
 from axlewright.errors import ShopFileError
 from axlewright.straightness.learn.trial import Trial, TrialTube
 from axlewright.straightness.learn.trial_fitted import response_of
-from axlewright.straightness.learn.trial_reading import parse_trial, read_trial
+from axlewright.straightness.learn.trial_reading import parse_trial, read_trial, scrap_tube
 from axlewright.straightness.learn.trial_template import trial_template
 
 
@@ -49,12 +49,28 @@ def test_boxes_left_empty_are_left_out() -> None:
     assert measured == pytest.approx([0.21e-3, 0.45e-3, 0.70e-3, 95.0])
 
 
+def test_a_time_may_be_minutes() -> None:
+    """7.5 is 7:30, as in a bead log; hours may stand in front."""
+    trial = parse_trial(
+        TEXT.replace('start = "7:30"', "start = 7.5").replace('"14:30"', '"0:14:30"'), "trial.toml"
+    )
+    assert [bead.start for bead in trial.beads] == [0.0, 450.0, 870.0]
+
+
 def test_supports_and_dial_have_their_usual_places() -> None:
     """Left out: supports 30 mm or 1 in from the ends, the dial midway."""
     assert (TUBE.left_support, TUBE.dial, TUBE.right_support) == pytest.approx((0.03, 0.5, 0.97))
     given = {"outside_diameter": 3.5, "wall": 0.375, "length": 40}
     tube = TrialTube.model_validate(given, context={"inch": True})
     assert (tube.left_support, tube.dial, tube.right_support) == pytest.approx((0.0254, 0.508, 0.9906))
+
+
+def test_a_tube_is_taken_as_typed() -> None:
+    """Numbers in the shop's unit or text with its own; what is wrong is told by its name."""
+    tube = scrap_tube({"outside_diameter": "3 1/2 in", "wall": 9.5, "length": 1000}, inch=False)
+    assert (tube.outside_diameter, tube.wall) == pytest.approx((88.9e-3, 9.5e-3))
+    with pytest.raises(ShopFileError, match="wall is missing"):
+        scrap_tube({"outside_diameter": 88.9, "length": 1000}, inch=False)
 
 
 @pytest.mark.parametrize(

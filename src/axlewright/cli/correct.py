@@ -11,10 +11,9 @@ from axlewright.sheets import wording
 from axlewright.straightness.correct.report import CorrectionReport, LinesPlan, Outcome, PressPlan, PressSet
 from axlewright.units import format_angle, format_clock, format_duration, format_force
 
-
 TURNS = (
-    "Clock: as seen from the driver's right end, 3 is the front. Turn: how the housing lies, 0° as on the vehicle, 90° front "
-    "side up, 180° upside down, 270° rear side up."
+    "Clock: as seen from the driver's right end, 3 is the front. Turn: how the housing lies, 0° as on the vehicle, "
+    "90° front side up, 180° upside down, 270° rear side up."
 )
 
 

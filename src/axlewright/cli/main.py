@@ -11,6 +11,7 @@ from typing import Annotated, TextIO
 import typer
 
 from axlewright import __version__, tasks
+from axlewright.cli.learn_commands import ShopOption, learn
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
@@ -48,6 +49,7 @@ def plan(
             min=1.0, max=3600.0, help="Longest time to search; Ctrl+C stops earlier and keeps the best."
         ),
     ] = tasks.SEARCH_SECONDS,
+    shop: ShopOption = None,
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
     work = tasks.read_job(job)
@@ -55,7 +57,12 @@ def plan(
         check_out(out)
     with Progress() as progress:
         report = tasks.plan_job(
-            work, tasks.cache_folder(), progress.say, tasks.Search(seconds=seconds), choose
+            work,
+            tasks.cache_folder(),
+            progress.say,
+            tasks.Search(seconds=seconds),
+            choose,
+            tasks.shop_factors(shop),
         )
         written = tasks.write_plan(report, out, progress.say) if out is not None else ()
     if json:
@@ -75,6 +82,7 @@ def replan(
     at: Annotated[
         str | None, typer.Option(help="The time now, as the log writes it; left out, its last entry.")
     ] = None,
+    shop: ShopOption = None,
     out: Annotated[Path | None, typer.Option(help="Folder for replan.json.")] = None,
     json: Annotated[bool, typer.Option("--json", help="Print replan.json instead of the tables.")] = False,
 ) -> None:
@@ -83,7 +91,9 @@ def replan(
     if out is not None:
         check_out(out)
     with Progress() as progress:
-        report = tasks.replan_job(work, log, plan, at, tasks.cache_folder(), progress.say)
+        report = tasks.replan_job(
+            work, log, plan, at, tasks.cache_folder(), progress.say, tasks.shop_factors(shop)
+        )
         written = tasks.write_replan(report, out) if out is not None else ()
     show_faults(report)
     if json:
@@ -96,6 +106,7 @@ def replan(
 
 app.command()(straightness)
 app.command()(correct)
+app.add_typer(learn, name="learn")
 
 
 @app.command()

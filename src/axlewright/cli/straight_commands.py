@@ -11,6 +11,7 @@ import typer
 
 from axlewright import tasks
 from axlewright.cli.correct import show_correction
+from axlewright.cli.learn_commands import ShopOption
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
@@ -100,6 +101,7 @@ def correct(
         list[Path] | None,
         typer.Option(help="correction.json of an earlier correction; may stand several times."),
     ] = None,
+    shop: ShopOption = None,
     out: Annotated[Path | None, typer.Option(help="Folder for correction.json, drawing and sheets.")] = None,
     json: Annotated[bool, typer.Option("--json", help="Print correction.json instead of tables.")] = False,
 ) -> None:
@@ -110,7 +112,7 @@ def correct(
     checked = tasks.check_straightness(work, readings, before)
     asked = tasks.Asked(WAYS[way], cycle, cracked, tuple(earlier or ()))
     with Progress() as progress:
-        report = tasks.correct(checked, asked, tasks.cache_folder(), progress.say)
+        report = tasks.correct(checked, asked, tasks.cache_folder(), progress.say, tasks.shop_factors(shop))
         progress.say("drawing and printing")
         written = tasks.write_correction(work, report, out) if out is not None else ()
     _show_faults(checked.faults)

@@ -9,6 +9,7 @@ from axlewright.plan.search.search import SECONDS as SEARCH_SECONDS
 from axlewright.plan.search.search import Search
 from axlewright.straightness.correct.report import WAYS, Way
 from axlewright.straightness.files import correction_text, straightness_text
+from axlewright.tasks.learning import shop_factors
 from axlewright.tasks.places import cache_folder
 from axlewright.tasks.planning import plan_job, plan_text, replan_job, replan_text, write_plan, write_replan
 from axlewright.tasks.straightness import (
@@ -41,6 +42,7 @@ __all__ = [
     "read_job",
     "replan_job",
     "replan_text",
+    "shop_factors",
     "straightness_text",
     "write_correction",
     "write_form",

@@ -17,6 +17,7 @@ from axlewright.sheets.measuring_sheet import write_measuring_sheet
 from axlewright.sheets.setting import PAPERS
 from axlewright.sheets.straightness_drawing import draw_straightness
 from axlewright.sheets.style import png_bytes, svg_bytes
+from axlewright.shop.factors import ShopFactors
 from axlewright.straightness.check import straightness_report
 from axlewright.straightness.correct.deciding import correction_report
 from axlewright.straightness.correct.lines_plan import laid_lines, lines_plan
@@ -124,7 +125,11 @@ class Asked:
 
 
 def correct(
-    checked: Checked, asked: Asked, cache: Path | None = None, say: Say = lambda stage: None
+    checked: Checked,
+    asked: Asked,
+    cache: Path | None = None,
+    say: Say = lambda stage: None,
+    shop: ShopFactors | None = None,
 ) -> CorrectionReport:
     """What to do about the shape last measured.
 
@@ -133,6 +138,7 @@ def correct(
         asked: what is asked for.
         cache: folder of built models, or None to build afresh.
         say: told the stage of the work.
+        shop: what the shop's own results have taught; left out: nothing.
 
     Raises:
         GeometryError: the dimensions do not make a body.
@@ -144,7 +150,7 @@ def correct(
     with threadpool_limits(limits=1, user_api="blas"):
         for way in asked.ways:
             if way != "press":
-                plans.append(lines_plan(job, fit.axis, way, cache, say, laid))
+                plans.append(lines_plan(job, fit.axis, way, cache, say, laid, shop))
     press = press_plan(job, fit.axis) if "press" in asked.ways else None
     report = checked.report
     return correction_report(

@@ -67,8 +67,11 @@ def choose(question: Question) -> Ints:
         programme = _Programme(question, tuple({1.0 / reach, reach}), band)
         fewest = programme.fewest()
         if fewest is not None and (len(fewest) <= SENSIBLE or band == BANDS[-1]):
-            return programme.best(len(fewest), 0.0)
-    return _Programme(question, (1.0,), 0.0).best(len(question.effects), WORTH)
+            better = programme.best(len(fewest), 0.0, 1.0 + ROOM)
+            return fewest if better is None else better
+    best = _Programme(question, (1.0,), 0.0).best(len(question.effects), WORTH)
+    assert best is not None, "no lines at all is a choice"
+    return best
 
 
 def neighbours(lines: tuple[Line, ...], apart: float, radius: float) -> Ints:
@@ -112,13 +115,17 @@ class _Programme:
         cost[: self.count] = 1.0
         return self._solved(cost, 1.0 + ROOM, self.count, {})
 
-    def best(self, most: int, worth: float) -> Ints:
-        """No more than so many lines that leave the worst figure least; each has to be worth its while."""
+    def best(self, most: int, worth: float, share: float = np.inf) -> Ints | None:
+        """No more than so many lines that leave the worst figure least; each has to be worth its while.
+
+        Args:
+            most: lines at most.
+            worth: what each has to bring the worst figure nearer by, as a share of its limit [1].
+            share: highest share of its limit any figure may take [1]: nearly the best may not mean outside.
+        """
         cost = np.zeros(self.width)
         cost[: self.count], cost[self.count] = worth, 1.0
-        found = self._solved(cost, np.inf, most, {"mip_rel_gap": NEARLY})
-        assert found is not None, "no lines at all is a choice"
-        return found
+        return self._solved(cost, share, most, {"mip_rel_gap": NEARLY})
 
     def _solved(self, cost: Floats, share: float, most: int, options: dict[str, float]) -> Ints | None:
         lower, upper = np.full(self.width, -np.inf), np.full(self.width, np.inf)
@@ -137,12 +144,15 @@ class _Programme:
 
 
 def _limits(question: Question, factors: tuple[float, ...], band: float, width: int) -> tuple[Floats, Floats]:
-    """Rows and their highest values: every limit at every factor, and lines that would lie too near each other."""
+    """Rows and their highest values: every limit at every factor, and lines that would lie too near each other.
+
+    Everything is told in shares of its limit, so that the solver's tolerance means the same to all rows.
+    """
     count, zone, blocks, tops = len(question.effects), len(question.effects) + 1, [], []
     for aim in question.aims:
-        values, spreads = question.axis.read(aim.rows)
+        values, spreads = (read / aim.limit for read in question.axis.read(aim.rows))
         for factor in factors:
-            lines = factor * question.effects @ aim.rows.T
+            lines = factor * question.effects @ aim.rows.T / aim.limit
             block, top = _zone(aim, width, count, zone) if aim.zone else _each(aim, width, count)
             block[: len(values), :count] += lines.T
             block[len(values) : 2 * len(values), :count] -= lines.T
@@ -160,8 +170,8 @@ def _each(aim: Aim, width: int, share: int) -> tuple[Floats, Floats]:
     """Rows that hold each reading within limit times share of what is wanted, above and below."""
     rows = len(aim.rows)
     block = np.zeros((2 * rows, width))
-    block[:, share] = -aim.limit
-    return block, np.repeat([aim.wanted, -aim.wanted], rows)
+    block[:, share] = -1.0
+    return block, np.repeat([aim.wanted / aim.limit, -aim.wanted / aim.limit], rows)
 
 
 def _zone(aim: Aim, width: int, share: int, first: int) -> tuple[Floats, Floats]:
@@ -171,7 +181,7 @@ def _zone(aim: Aim, width: int, share: int, first: int) -> tuple[Floats, Floats]
     lowest, highest = first, first + 1
     block[:rows, highest] = -1.0
     block[rows : 2 * rows, lowest] = 1.0
-    block[2 * rows, [lowest, highest, share]] = -1.0, 1.0, -aim.limit
+    block[2 * rows, [lowest, highest, share]] = -1.0, 1.0, -1.0
     block[2 * rows + 1, highest] = -1.0
     block[2 * rows + 2, lowest] = 1.0
     return block, np.zeros(2 * rows + 3)

@@ -68,7 +68,7 @@ def press_plan(job: Job, fit: AxisFit, old_welds: bool = True) -> PressPlan:
         aims = aims_of(job, fit, plane)
         if not aims.told:
             untold.append(plane)
-        pressings = _pressings(job, fit, aims, old_welds) if aims.told else ()
+        pressings = _pressings(job, aims, old_welds) if aims.told else ()
         made = [press_set(job, one, old_welds) for one in pressings]
         if any(one.refused for one in made):
             pressings, made = _the_rest(job, aims, pressings, made, old_welds)
@@ -94,9 +94,10 @@ def _the_rest(
     return pressings, [replace(one, refused=one.refused or only) for one in made]
 
 
-def _pressings(job: Job, fit: AxisFit, aims: Aims, old_welds: bool) -> tuple[Pressing, ...]:
+def _pressings(job: Job, aims: Aims, old_welds: bool) -> tuple[Pressing, ...]:
     """Kinks with their places: in tubes that have room for a press if that is enough, else wherever they are needed."""
-    toward = {tube: _bend_at(job, fit, aims.plane, tube) for tube in TUBES}
+    # Both a kink at the centre and the middle of a bow lie nearer to the centre than there is room for a ram.
+    toward = dict(zip(TUBES, Outline(job).centre_span, strict=True))
     clocks = {kink.tube: clock_of(kink) for kink in wanted_kinks(aims, toward, allowed=0.0)}
     places = {tube: place_for(job, tube, clock, toward[tube], old_welds) for tube, clock in clocks.items()}
     free = {tube: place.at for tube, place in places.items() if not place.in_the_way}
@@ -112,17 +113,6 @@ def _pressings(job: Job, fit: AxisFit, aims: Aims, old_welds: bool) -> tuple[Pre
             place = replace(place, in_the_way=other.in_the_way)
         made.append(pressing(job, kink, place))
     return tuple(made)
-
-
-def _bend_at(job: Job, fit: AxisFit, plane: Plane, tube: Tube) -> float:
-    """Distance of the place a tube is bent at: beside the centre where the bend is there, else mid-way of its bow."""
-    kink, bow = _kink_and_bow(fit, plane, tube)
-    left, right = Outline(job).centre_span
-    if abs(kink) > abs(bow):
-        return left if tube == "left" else right
-    number = TUBES.index(tube)
-    along = 0.5 * fit.span.bent_to[number] * fit.span.tubes[number]
-    return job.distance_at(fit.span.middle + (along if tube == "left" else -along))
 
 
 def _kink_and_bow(fit: AxisFit, plane: Plane, tube: Tube) -> tuple[float, float]:

@@ -73,18 +73,19 @@ def _seated(
 def runout_offset(reading: Runout) -> tuple[Floats, Floats]:
     """Offset up and forward [m] of a total reading with its clock position, and its covariance [m^2].
 
-    With c off by s the mean of cos and sin shrinks by exp(-s^2 / 2), which is put back. Along the high spot the error
-    is half that of the total, and R^2 s^4 / 2 in the square; across it the same dial error and R s, R = TIR / 2. The
-    dial's error stands in both, as a small TIR has no direction.
+    R = TIR / 2, clock off by s: on the mean R exp(-s^2 / 2) toward the mark. Variance along the mark that of half the
+    dial's error, and R^2 (1 - exp(-s^2))^2 / 2; across it the same of the dial, and R^2 (1 - exp(-2 s^2)) / 2. The dial
+    stands in both, as a small TIR has no direction. Any s: without a clock the offset is nought give or take R.
 
-    Source: second order of the unbiased conversion from polar coordinates (Mo Longbin and others, IEEE Transactions on
-    Aerospace and Electronic Systems 34, 1998, p. 1023; from memory). Valid up to s = 1 h.
+    Source: moments of the wrapped normal distribution (Mardia and Jupp, Directional Statistics, 2000, section 3.5, from
+    memory).
     """
     radius, angle, spread = reading.total / 2.0, reading.clock * _HOUR, reading.clock_error * _HOUR
     up, forward = math.cos(angle), math.sin(angle)
     dial = (reading.origin.error / 2.0) ** 2
-    along, across = dial + radius**2 * spread**4 / 2.0, dial + radius**2 * spread**2
-    value = radius * math.exp(spread**2 / 2.0) * np.array([up, forward])
+    along = dial + (radius * (1.0 - math.exp(-(spread**2)))) ** 2 / 2.0
+    across = dial + radius**2 * (1.0 - math.exp(-2.0 * spread**2)) / 2.0
+    value = radius * math.exp(-(spread**2) / 2.0) * np.array([up, forward])
     return value, _turned(along, across, up, forward)
 
 

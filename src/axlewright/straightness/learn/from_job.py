@@ -1,8 +1,9 @@
 """A housing measured before and after welding as what it says of the shop's factors.
 
 What changed is held against what the model makes of the plan as it was really welded: camber and toe at both ends,
-twist, and the bow at the centre in both planes. How these grow with each factor is found by walking the plan with other
-factors; with shrinkage along and across it is exact, as the model is linear in them.
+twist, and how far each tube lies off the line between the flanges in both planes, halfway between centre and flange.
+How these grow with each factor is found by walking the plan with other factors; with shrinkage along and across it is
+exact, as the model is linear in them.
 """
 
 from __future__ import annotations
@@ -39,8 +40,10 @@ FIGURES: tuple[tuple[str, Unit, Form], ...] = (
     ("toe left", "rad", "factor"),
     ("toe right", "rad", "factor"),
     ("twist", "rad", "factor"),
-    ("bow at the centre, up", "m", "factor"),
-    ("bow at the centre, forward", "m", "factor"),
+    ("left tube up", "m", "factor"),
+    ("right tube up", "m", "factor"),
+    ("left tube forward", "m", "factor"),
+    ("right tube forward", "m", "factor"),
 )
 """What is compared, in the order of `figure_rows`."""
 
@@ -48,7 +51,7 @@ MODEL_SHARE = 0.08
 """What the model leaves open in a figure besides its factors, as a share of it: when a bead begins to bear changes the
 distortion by 4 to 7 % on most plans (docs/theory/yielding.md); rounded up [1]."""
 
-MODEL_LEAST = np.array([*[np.deg2rad(0.02)] * 5, 0.05e-3, 0.05e-3])
+MODEL_LEAST = np.array([*[np.deg2rad(0.02)] * 5, *[0.05e-3] * 4])
 """The same however small the figure: how well the family of axes meets the model on the demo jobs (`axis`), by figure
 [rad] and [m]."""
 
@@ -93,7 +96,7 @@ def job_evidence(
     done = welded(on_the_bench(job, build_model(job, cache, say)), plan, log, span)
     say("walking the plan with other factors")
     change = measured_change(before, after, Ground(job).built)
-    made, alike = _shape(done, change, figure_rows(span))
+    made, alike = shape_told(done, change)
     if log is not None:
         say("reading the thermometer")
         seen, also = heat_and_loss(done)
@@ -146,13 +149,20 @@ def log_evidence(
 
 
 def figure_rows(span: Span) -> Floats:
-    """Rows on the shape's parameters that read the figures, shape (7, 11)."""
-    middle = np.array([span.middle])
-    return np.concatenate([span.angles(), *(span.heights(middle, plane) for plane in PLANES)])
+    """Rows on the shape's parameters that read the figures, shape (9, 11)."""
+    left, right = ((span.half_width + tube) / 2.0 for tube in span.tubes)
+    halfway = span.middle + np.array([left, -right])
+    return np.concatenate([span.angles(), *(span.heights(halfway, plane) for plane in PLANES)])
 
 
-def _shape(done: Welded, change: AxisFit, rows: Floats) -> tuple[tuple[Observation, ...], Floats]:
-    """Figures of the shape that the readings tell, and the correlation of their errors."""
+def shape_told(done: Welded, change: AxisFit) -> tuple[tuple[Observation, ...], Floats]:
+    """Figures of the shape that readings tell, and the correlation of their errors, shape (n, n).
+
+    Args:
+        done: how the housing was welded.
+        change: what changed by the readings.
+    """
+    rows = figure_rows(done.span)
     plain = done.figures(rows, Inputs())
     slopes = _slopes(done, rows, plain)
     errors = rows @ change.covariance @ rows.T
@@ -177,33 +187,32 @@ def _told(errors: Floats, slopes: Floats) -> Flags:
 
 
 def _slopes(done: Welded, rows: Floats, plain: Floats) -> Floats:
-    """Growth of each figure with the logarithm of each factor where all are one, shape (7, 4)."""
+    """Growth of each figure with the logarithm of each factor where all are one, shape (9, 4)."""
 
     def at(inputs: Inputs) -> Floats:
         return done.figures(rows, inputs)
 
-    def middle(low: Inputs, high: Inputs, step: float) -> Floats:
-        return (at(high) - at(low)) / (2.0 * step)
+    def heated(log: float) -> Floats:
+        return at(Inputs(heat=float(np.exp(log))))
 
-    heat, loss = np.exp([-_HEAT_STEP, _HEAT_STEP]), np.exp([-_LOSS_STEP, _LOSS_STEP])
+    def losing(log: float) -> Floats:
+        return at(Inputs(flow=HeatFactors(loss=float(np.exp(log)))))
+
     columns = {
         "tendon": at(Inputs(tendon=2.0)) - plain,
         "across": at(Inputs(across=2.0)) - plain,
-        "heat": middle(*(Inputs(heat=float(h)) for h in heat), _HEAT_STEP),
-        "loss": middle(*(Inputs(flow=HeatFactors(loss=float(x))) for x in loss), _LOSS_STEP),
+        "heat": (heated(_HEAT_STEP) - heated(-_HEAT_STEP)) / (2.0 * _HEAT_STEP),
+        "loss": (losing(_LOSS_STEP) - losing(-_LOSS_STEP)) / (2.0 * _LOSS_STEP),
     }
     return np.stack([columns[name] for name in NAMES], axis=1)
 
 
 def _others(done: Welded, rows: Floats, plain: Floats) -> Floats:
-    """Standard deviation of each figure by the inputs that a shop does not learn, shape (7,)."""
-    names = [spread.name for spread in SPREADS]
-    shares = np.full((len(SPREADS), len(SPREADS)), 0.5)
-    # One standard deviation up, one input at a time; what half of all cases lie below is what is taken.
-    np.fill_diagonal(shares, 0.8413)
+    """Standard deviation of each figure by the inputs that a shop does not learn, shape (9,)."""
+    # One standard deviation up, one input at a time.
     moved = [
-        done.figures(rows, inputs) - plain
-        for name, inputs in zip(names, inputs_at(SPREADS, shares), strict=True)
-        if name not in NAMES
+        done.figures(rows, inputs_at((spread,), np.array([[0.8413]]))[0]) - plain
+        for spread in SPREADS
+        if spread.name not in NAMES
     ]
     return np.sqrt(np.sum(np.square(moved), axis=0))

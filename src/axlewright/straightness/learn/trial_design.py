@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from axlewright.errors import Fault, ShopFileError
 from axlewright.job.settings import Welder
 from axlewright.shop.factors import JOB_SCATTER, NAMES, ShopFactors, without_results
 from axlewright.solid.mesh import Floats
@@ -112,14 +113,17 @@ def plan_trial(
         shop: what is known of the shop before; left out: nothing.
 
     Raises:
-        ValueError: the tube is too short for any layout.
+        ShopFileError: the tube is too short for any layout, or too thick to cool.
     """
     known = (without_results() if shop is None else shop).covariance
     offered = layouts_for(tube, inch, counts, rounds)
-    if not offered.layouts:
-        raise ValueError("the tube is too short for two beads between its supports")
     bench = _Bench(offered, tube, welder, READING_ERROR[way], known)
     tried = [found for layout in offered.layouts if (found := bench.tried(layout)) is not None]
+    if not tried:
+        allowed = f"warmth bends this tube for more than {LONGEST_WAIT / 60.0:.0f} minutes after a bead"
+        raise ShopFileError(
+            Fault("Scrap tube", "", allowed, "Take a tube of less diameter or a thinner wall.")
+        )
     return _plan(tube, welder, way, inch, known, _best(tried, READING_ERROR[way]), tried)
 
 

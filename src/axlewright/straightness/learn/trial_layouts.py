@@ -10,11 +10,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import product
 
+from axlewright.errors import Fault, ShopFileError
 from axlewright.housing.seam import Seam
 from axlewright.housing.section import Section
 from axlewright.straightness.learn.trial import TrialTube
 from axlewright.straightness.learn.trial_fit import WIDEST
 from axlewright.straightness.learn.trial_tube import Place, TubeModel, bead_along, bead_round, tube_model
+from axlewright.units import format_length
 
 TILE = {False: 0.02, True: 0.0254}
 """Size of a tile [m], in mm and in inch: 20 mm, 1 in."""
@@ -115,9 +117,17 @@ def layouts_for(tube: TrialTube, inch: bool, counts: tuple[int, ...], rounds: bo
         inch: whether marks are to be round numbers of inches.
         counts: numbers of beads to look at.
         rounds: whether beads may run round the tube.
+
+    Raises:
+        ShopFileError: none fits.
     """
     grid = _Grid(tube, TILE[inch], rounds)
     rows = [row for row in _rows(counts, rounds) if grid.holds(row)]
+    if not rows:
+        off = format_length(KEEP_OFF, inch)
+        allowed = f"there is no room for {min(counts)} beads about the dial, {off} off the supports"
+        remedy = "Take a longer tube, or set the dial midway between the supports."
+        raise ShopFileError(Fault("Scrap tube", format_length(tube.length, inch), allowed, remedy))
     spots = sorted({spot for row in rows for spot, _ in grid.spots(row, inch)})
     model = tube_model(tube, grid.seams(), tuple(spots), grid.tile / 2.0)
     numbers = {spot: number for number, spot in enumerate(spots)}
@@ -149,7 +159,7 @@ class _Grid:
     def __init__(self, tube: TrialTube, tile: float, rounds: bool) -> None:
         self.tube, self.tile = tube, tile
         room = (tube.dial - tube.left_support - KEEP_OFF, tube.right_support - KEEP_OFF - tube.dial)
-        self.low, self.high = (min(REACH, int(side / tile + 1e-6)) for side in room)
+        self.low, self.high = (min(REACH, max(0, int(side / tile + 1e-6))) for side in room)
         widest = WIDEST * tube.outside_diameter + 1e-6
         self.round_tiles = max((n for n in ROUND_TILES if n * tile <= widest), default=0) if rounds else 0
         reach = range(-min(ROUND_REACH, self.low), min(ROUND_REACH, self.high) + 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ from pydantic import ValidationError
 
 from axlewright.errors import Fault, ShopFileError
 from axlewright.job.faults import Misfit, faults_of, from_validation
-from axlewright.straightness.learn.trial import Trial
+from axlewright.straightness.learn.trial import Trial, TrialTube
 from axlewright.straightness.learn.trial_fit import trial_misfits
 from axlewright.units import show
 
@@ -47,6 +48,22 @@ def read_trial(path: str | os.PathLike[str]) -> Trial:
         remedy = "Save it as UTF-8 in your editor."
         raise ShopFileError(Fault(where, "not UTF-8 text", "a trial file is UTF-8", remedy)) from error
     return parse_trial(text, str(path))
+
+
+def scrap_tube(values: Mapping[str, object], inch: bool) -> TrialTube:
+    """A tube from what the shop types: keys of the table [tube] of a trial file.
+
+    Args:
+        values: numbers, or text with units.
+        inch: whether bare numbers are in inches and degF.
+
+    Raises:
+        ShopFileError: something is missing or out of bounds.
+    """
+    try:
+        return TrialTube.model_validate(dict(values), context={"inch": inch})
+    except ValidationError as error:
+        raise ShopFileError(*from_validation(error, "Scrap tube", "", TrialTube).faults) from error
 
 
 def parse_trial(text: str, source: str) -> Trial:

@@ -48,7 +48,11 @@ class Welded:
 
     def figures(self, rows: Floats, inputs: Inputs) -> Floats:
         """What rows on the shape's parameters read with other inputs, shape (n,)."""
-        shape = self._trial(self.bench.varied(inputs)).shape
+        return self.figures_on(self.bench.varied(inputs), rows)
+
+    def figures_on(self, bench: OnTheBench, rows: Floats) -> Floats:
+        """What rows on the shape's parameters read on a bench that has been varied, shape (n,)."""
+        shape = self._trial(bench).shape
         angles = np.array([*shape.camber, *shape.toe, shape.twist])
         return rows @ projected(self.span, shape.stations, shape.vertical, shape.fore_aft, angles)
 
