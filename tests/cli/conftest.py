@@ -36,9 +36,10 @@ def job_file(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def axle(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run the command line as its entry point does; models are shared with the other tests."""
+def axle(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
+    """Run the command line as its entry point does; models are shared with the other tests, the shop is new."""
     monkeypatch.setenv("AXLEWRIGHT_CACHE", str(benches.CACHE[0]))
+    monkeypatch.setenv("AXLEWRIGHT_SHOP", str(tmp_path / "shop.toml"))
     monkeypatch.setenv("COLUMNS", "80")
     monkeypatch.delenv("FORCE_COLOR", raising=False)
 

@@ -9,11 +9,20 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 
+NO_SHOP = str(ROOT / "tests" / "no-shop.toml")
+"""A shop file that is not there, so that a test never reads the results of whoever runs it."""
+
 
 def environment(**more: str) -> dict[str, str]:
     """This process's environment with the package in its path and no wish for colour."""
     kept = {key: value for key, value in os.environ.items() if key not in ("FORCE_COLOR", "COLUMNS")}
-    return {**kept, "PYTHONPATH": str(ROOT / "src"), "OMP_NUM_THREADS": "1", **more}
+    return {
+        **kept,
+        "PYTHONPATH": str(ROOT / "src"),
+        "OMP_NUM_THREADS": "1",
+        "AXLEWRIGHT_SHOP": NO_SHOP,
+        **more,
+    }
 
 
 def axlewright(*arguments: str, cwd: Path, **more: str) -> subprocess.CompletedProcess[bytes]:

@@ -96,7 +96,8 @@ def test_version(axle) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments", [("--help",), ("plan", "--help"), ("replan", "--help"), ("demo", "--help")]
+    "arguments",
+    [("--help",), ("plan", "--help"), ("replan", "--help"), ("demo", "--help"), ("learn", "job", "--help")],
 )
 def test_help_is_help(axle, arguments: tuple[str, ...]) -> None:
     """Help goes to standard output with exit code 0 and names the program as people type it."""
@@ -107,8 +108,23 @@ def test_help_is_help(axle, arguments: tuple[str, ...]) -> None:
 
 
 OPTIONS = {
-    "plan": ["--out", "--json", "--tacks", "--why", "--choose", "--seconds", "--help"],
-    "replan": ["--plan", "--at", "--out", "--json", "--help"],
+    "plan": ["--out", "--json", "--tacks", "--why", "--choose", "--seconds", "--shop", "--help"],
+    "replan": ["--plan", "--at", "--shop", "--out", "--json", "--help"],
+    "straightness": ["--before", "--form", "--out", "--json", "--help"],
+    "correct": [
+        *(
+            "--before",
+            "--bare",
+            "--way",
+            "--cycle",
+            "--cracked",
+            "--earlier",
+            "--shop",
+            "--out",
+            "--json",
+            "--help",
+        )
+    ],
 }
 
 

@@ -140,6 +140,15 @@ def test_a_damaged_file_names_the_field(how: str, tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
+def test_correlations_that_contradict_one_another_are_refused() -> None:
+    """Three errors cannot go together like this, though every pair could."""
+    rows = ((1.0, 0.9, -0.9), (0.9, 1.0, 0.9), (-0.9, 0.9, 1.0))
+    seen = SHOP.evidence[0].observations[:3]
+    text = shop_text((Evidence("job", "", "housing", seen, rows),), learn([]))
+    with pytest.raises(ShopFileError, match="correlation"):
+        parse_shop(text, "shop.toml")
+
+
 @given(st.integers(0, len(SHOP.text)), st.text(max_size=5).filter(_encodes))
 def test_whatever_stands_in_it_is_results_or_one_error(at: int, noise: str) -> None:
     """Text put in anywhere gives results or a `ShopFileError`, never anything else."""

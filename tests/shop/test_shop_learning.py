@@ -133,7 +133,7 @@ def pull_of(by: float, nu: float) -> Floats:
 
 def test_one_wild_measurement_hardly_moves_it() -> None:
     """A figure 30 of its errors off, in one housing of five, moves the factors by half a standard deviation."""
-    # Measured over 12 shops: median 0.46, at most 1.1. Leaving the whole housing out: 0.63 and 0.88. Normal errors: 2.8.
+    # Measured: median 0.46, at most 1.1. Leaving the whole housing out: 0.63 and 0.88. Normal errors: 2.8.
     robust = pull_of(30.0, NU)
     assert np.median(robust) < 0.6 and robust.max() < 1.3
     assert np.median(pull_of(30.0, np.inf)) > 2.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -27,13 +28,15 @@ from axlewright.job.schema import Job
 from axlewright.straightness.axis import span_of
 from axlewright.straightness.check import straightness_report
 from axlewright.straightness.files import straightness_text
+from axlewright.straightness.fit.fitting import fit_shape
+from axlewright.straightness.fit.shape_reports import shape_report
 from axlewright.straightness.readings.reading import Reading, ReadingSet
 
 JOB = demo("truss-only")
 
 
 def thorough(job: Job) -> list[Reading]:
-    """Readings of every kind, some eighty."""
+    """Readings of every kind, nearly sixty."""
     return [
         *string(job, "bottom"),
         *string(job, "front"),
@@ -81,12 +84,29 @@ def test_a_change_is_told_only_where_both_sets_tell_it() -> None:
     """A plane read before and not after has no change to tell."""
     values = np.zeros(11)
     both = [*string(JOB, "bottom"), *string(JOB, "front")]
-    found = straightness_report(
-        JOB, read(values, both, "before"), read(values, string(JOB, "front"), "after")
-    )
-    assert found.change is not None
-    assert not found.change.vertical.told and not found.change.camber.left.told
-    assert found.change.fore_aft.told and found.change.toe.left.told
+    sets = read(values, both, "one"), read(values, string(JOB, "front"), "other")
+    for before, after in (sets, sets[::-1]):
+        found = straightness_report(JOB, before, after)
+        assert found.change is not None
+        assert not found.change.vertical.told and not found.change.camber.left.told
+        assert not found.change.vertical.left.kink.told and not found.change.vertical.bow.told
+        assert found.change.fore_aft.told and found.change.toe.left.told
+
+
+@pytest.mark.analytical
+def test_bands_leave_out_one_case_in_twenty_on_either_side() -> None:
+    """Figures and axis have bands of the normal distribution's 5 and 95 % about their value."""
+    # Source: the standard library's normal distribution. Tolerance: 1.645 has four digits.
+    fit = fit_shape(JOB, read(np.zeros(11), four_points(JOB), "after"))
+    found = shape_report(fit)
+    far = NormalDist().inv_cdf(0.95)
+    spread = float(np.rad2deg(fit.axis.read(fit.axis.span.angles()[:1])[1][0]))
+    assert found.camber.left.high - found.camber.left.value == pytest.approx(far * spread, rel=2e-4)
+    assert found.camber.left.value - found.camber.left.low == pytest.approx(far * spread, rel=2e-4)
+    shape = found.vertical
+    rows = fit.axis.span.heights(fit.axis.span.half_length - shape.distances[1:-1], "vertical")
+    assert (shape.high - shape.axis)[1:-1] == pytest.approx(far * fit.axis.read(rows)[1], rel=2e-4)
+    assert (shape.axis - shape.low)[1:-1] == pytest.approx(far * fit.axis.read(rows)[1], rel=2e-4)
 
 
 def test_no_set_and_an_empty_set_say_what_to_take() -> None:
@@ -126,7 +146,7 @@ def test_the_report_survives_a_file() -> None:
 
 
 def test_a_check_takes_less_than_a_twentieth_of_a_second() -> None:
-    """Before and after with eighty readings each are judged in 50 ms of processor time, the best of five."""
+    """Before and after with nearly sixty readings each are judged in 50 ms of processor time, the best of five."""
     random = np.random.default_rng(3)
     values = random_values(random, span_of(JOB))
     sets = [read(values, thorough(JOB), name, random) for name in ("before", "after")]

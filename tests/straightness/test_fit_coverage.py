@@ -44,7 +44,7 @@ PLANS: dict[str, tuple[Callable[[Job], list[Reading]], str]] = {
     "totals between centres": (lambda job: totals(job), "camber toe bow"),
     "totals in V-blocks": (lambda job: totals(job, blocks=True), "camber toe bow"),
     "four-point": (lambda job: four_points(job), "camber toe bow"),
-    "four-point in V-blocks": (lambda job: four_points(job, blocks=True), "camber toe bow"),
+    "totals and four-point": (lambda job: [*totals(job), *four_points(job)], "camber toe bow"),
     "angle finder": (lambda job: [*angles("camber"), *angles("toe"), *angles("caster")], "camber toe twist"),
     "heights and dots": (
         lambda job: [*heights(job), *heights(job, "bottom"), *dots(job)],

@@ -17,6 +17,7 @@ from simulated import (
     four_points,
     heights,
     measured,
+    origin,
     random_values,
     string,
     tape,
@@ -169,6 +170,12 @@ SENSES: list[tuple[str, Callable[[Reading], bool], Callable[[Reading], Reading],
         "check the clock: it is seen from the driver's right end",
     ),
     (
+        "totals with the clock seen from the other end",
+        lambda one: isinstance(one, Runout),
+        lambda one: replace(one, clock=12.0 - one.clock),  # type: ignore[union-attr]
+        "check the clock: it is seen from the driver's right end",
+    ),
+    (
         "dial that counts inward",
         lambda one: isinstance(one, FourPoint),
         lambda one: replace(one, readings=tuple(-each for each in one.readings)),  # type: ignore[union-attr]
@@ -186,8 +193,8 @@ def test_a_sign_mixed_up_in_a_whole_set_up_is_named(
     one = shop(11)
     one.housing.values[[0, 1, 2]] = 2.5e-3, 1e-3, 1e-3
     one.housing.values[[5, 6, 7]] = -2e-3, -1e-3, -1e-3
-    plan = [*mixed_plan(), *heights(JOB), *four_points(JOB)]
-    read = measured(one, plan)
+    dials = totals(JOB) if "totals" in name else four_points(JOB)
+    read = measured(one, [*mixed_plan(), *heights(JOB), *dials])
     fit = fit_shape(JOB, turned(read, pick, turn))
     lines = [each.origin.line for each in read.readings if pick(each)]
     assert left_out(fit) == lines
@@ -228,6 +235,15 @@ def test_two_readings_alone_against_each_other_are_both_told() -> None:
     told = " ".join(doubt.words for doubt in fit.doubts)
     assert "contradict each other" in told or "contradicts the rest" in told
     assert len(fit.used) == 4
+
+
+@pytest.mark.analytical
+def test_one_reading_beyond_all_sense_is_told_and_kept() -> None:
+    """An offset of 5 mm beside the flange with nothing else read is told, and kept: there is nothing to compare."""
+    four = FourPoint(origin("turning", 0.02e-3), 0.002, (5e-3, 0.0, -5e-3, 0.0), None)
+    fit = fit_shape(JOB, ReadingSet("set", (replace(four, origin=replace(four.origin, line=7)),)))
+    assert (fit.doubts[0].line, fit.doubts[0].left_out) == (7, False)
+    assert "read it again" in fit.doubts[0].words and len(fit.used) == 1
 
 
 @pytest.mark.analytical

@@ -24,7 +24,7 @@ learn = typer.Typer(
 
 ShopOption = Annotated[
     Path | None,
-    typer.Option("--shop", help="The shop file; left out, the usual one (`learn show` names it)."),
+    typer.Option("--shop", help="The shop file; left out, the one that `learn show` names."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON instead of tables.")]
 JobArgument = Annotated[Path, typer.Argument(help="The job file (TOML).", metavar="JOB.toml")]

@@ -24,7 +24,7 @@ JobArgument = Annotated[Path, typer.Argument(help="The job file (TOML).", metava
 After = Annotated[
     Path | None, typer.Argument(help="Readings, the latest ones (CSV or TOML).", metavar="[READINGS]")
 ]
-Before = Annotated[Path | None, typer.Option(help="Readings taken before the work (CSV or TOML).")]
+Before = Annotated[Path | None, typer.Option(help="Readings taken before the work, CSV or TOML.")]
 
 
 class Ways(StrEnum):
@@ -90,6 +90,9 @@ def correct(
     job: JobArgument,
     readings: After = None,
     before: Before = None,
+    bare: Annotated[
+        bool, typer.Option("--bare", help="Nothing is welded on yet: straighten the bare housing.")
+    ] = False,
     way: Annotated[Ways, typer.Option(help="Which way to straighten to look at.")] = Ways.ALL,
     cycle: Annotated[
         int, typer.Option(min=1, max=9, help="Which correction of this housing it would be, from 1.")
@@ -109,12 +112,12 @@ def correct(
     work = tasks.read_job(job)
     if out is not None:
         check_out(out)
-    checked = tasks.check_straightness(work, readings, before)
+    checked = tasks.check_straightness(work.bare if bare else work, readings, before)
     asked = tasks.Asked(WAYS[way], cycle, cracked, tuple(earlier or ()))
     with Progress() as progress:
         report = tasks.correct(checked, asked, tasks.cache_folder(), progress.say, tasks.shop_factors(shop))
         progress.say("drawing and printing")
-        written = tasks.write_correction(work, report, out) if out is not None else ()
+        written = tasks.write_correction(checked.job, report, out) if out is not None else ()
     _show_faults(checked.faults)
     if json:
         sys.stdout.write(tasks.correction_text(report))

@@ -119,6 +119,12 @@ class Job(Record):
         """Everything that is welded on, kind by kind."""
         return (*self.trusses, *self.guards, *self.spacers, *self.gussets, *self.brackets)
 
+    @property
+    def bare(self) -> Job:
+        """The same housing before anything is welded on."""
+        nothing = dict.fromkeys(("trusses", "guards", "spacers", "gussets", "brackets"), ())
+        return self.model_copy(update=nothing)
+
     def x_at(self, distance: float) -> float:
         """Position x [m], positive to the driver's left, of a distance from the left flange [m]."""
         return self.housing.length / 2.0 - distance

@@ -13,6 +13,7 @@ from scipy.sparse import csc_array
 
 from axlewright.distortion.condense import Condensed
 from axlewright.distortion.model import Model
+from axlewright.errors import JobFileError
 from axlewright.heat.reduce import reduce_heat
 from axlewright.heat.state import cold
 from axlewright.heat.system import across_seams, heat_system
@@ -23,6 +24,7 @@ from axlewright.job.schema import Job
 from axlewright.plan.bench import kind_of_place
 from axlewright.plan.coolest_first import Taste, choices
 from axlewright.plan.outlook import Outlook, outlook
+from axlewright.plan.positions import positions
 from axlewright.plan.settings import WeldSettings
 from axlewright.plan.timeline import Clock, Timeline, in_time
 from axlewright.solid.mesh import Ints
@@ -62,7 +64,7 @@ def ordered(
         settings: how they are heated.
 
     Raises:
-        JobFileError: a line can be reached at none of the turns the job allows.
+        JobFileError: a line is not `reachable`.
     """
     model = lines_model(job, assembly, lines)
     view = outlook(model, settings, job.bench)
@@ -70,6 +72,22 @@ def ordered(
     seats = [n for n, name in enumerate(model.modes.places) if kind_of_place(name) == "bearing seat"]
     warmest = max(float(stage.warmest[seats].max()) for stage in done)
     return Ordered(done, job.ambient.temperature + warmest)
+
+
+def reachable(job: Job, assembly: Assembly, lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    """Those lines that can be laid in an allowed position at one of the turns the job allows."""
+    # Lines along a round tube look where their clock position looks, whatever their place along it.
+    one_of_each = {line.angle: line for line in lines}
+    allowed = {angle for angle, line in one_of_each.items() if _has_position(job, assembly, line)}
+    return tuple(line for line in lines if line.angle in allowed)
+
+
+def _has_position(job: Job, assembly: Assembly, line: Line) -> bool:
+    try:
+        positions(with_lines(assembly, (line,), np.inf), job.bench.turns, job.bench.overhead)
+    except JobFileError:
+        return False
+    return True
 
 
 def lines_model(job: Job, assembly: Assembly, lines: tuple[Line, ...]) -> Model:

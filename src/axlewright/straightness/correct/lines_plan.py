@@ -9,7 +9,6 @@ from pathlib import Path
 
 import numpy as np
 
-from axlewright.errors import JobFileError
 from axlewright.housing.assembly import Assembly, assemble_job
 from axlewright.housing.lines import Line, LineKind
 from axlewright.job.schema import Job
@@ -22,7 +21,7 @@ from axlewright.straightness.correct.candidates import APART, candidates
 from axlewright.straightness.correct.choosing import Question, choose, neighbours
 from axlewright.straightness.correct.effects import effects_of
 from axlewright.straightness.correct.heating import Heating, heating
-from axlewright.straightness.correct.line_order import Ordered, ordered
+from axlewright.straightness.correct.line_order import Ordered, ordered, reachable
 from axlewright.straightness.correct.report import LinesPlan, PlannedLine, Way
 from axlewright.straightness.correct.sides import side_in_words
 from axlewright.straightness.correct.stages import Forecast, first_half, outcomes
@@ -31,7 +30,11 @@ Say = Callable[[str], None]
 
 KINDS: dict[Way, LineKind] = {"counter-beads": "counter-bead", "heat lines": "heat line"}
 
-NO_PLACE = "There is no bare place on the tubes that keeps clear of everything welded on, seats and seals."
+NO_PLACE = (
+    "There is no bare place on the tubes that keeps clear of everything welded on, seats and seals, and can be reached "
+    "at the turns the job allows."
+)
+ONE_LINE = "One line is all there is, so there is no half to begin with: lay it, let it cool, measure."
 NO_NEED = "Every figure is expected inside its limit already; a line would gain less than it costs."
 NO_HELP = "No line on the places left brings the worst figure nearer by enough to be worth its notch."
 FALLS_SHORT = (
@@ -65,7 +68,8 @@ def lines_plan(
     """
     say("meshing the housing")
     assembly = assemble_job(job)
-    places = candidates(job, assembly.seams, KINDS[way], job.welder.bead_length, earlier)
+    bare = candidates(job, assembly.seams, KINDS[way], job.welder.bead_length, earlier)
+    places = reachable(job, assembly, bare)
     try:
         heat = heating(job, way)
     except ValueError as error:
@@ -116,10 +120,7 @@ def _planned(
     first = first_half(effects)
     stages = (first, np.setdiff1d(np.arange(len(lines)), first))
     named = tuple(replace(line, name=f"{line.kind} {n}") for n, line in enumerate(lines, start=1))
-    try:
-        order = ordered(job, assembly, named, stages, heat.settings)
-    except JobFileError as error:
-        return _without(way, heat.words, f"Some places cannot be reached: {error}", looked_at)
+    order = ordered(job, assembly, named, stages, heat.settings)
     view, aims = Forecast(axis, effects, heat.spread), aims_of(job, axis)
     expected = view.after(np.arange(len(lines)))
     short = worst_share(aims, expected.values[None])[0] > 1.0
@@ -128,8 +129,8 @@ def _planned(
         lines=_in_order(job, named, order),
         outcomes=outcomes(job, view, first),
         inside=view.inside(aims),
-        bench_time=sum(stage.end for stage in order.stages),
-        heat=heat.words,
+        bench_time=sum(stage.end - float(stage.starts[0]) for stage in order.stages),
+        heat=heat.words if len(lines) > 1 else (ONE_LINE, *heat.words),
         remedy=FALLS_SHORT if short else "",
         seat_c=order.seat_c,
         candidates=looked_at,
@@ -141,7 +142,8 @@ def _in_order(job: Job, lines: tuple[Line, ...], order: Ordered) -> tuple[Planne
     for stage, line in enumerate(order.stages, start=1):
         for step, start, arc, spot in zip(line.steps, line.starts, line.arcs, line.spots, strict=True):
             number = len(found) + 1
-            found.append(_placed(job, lines[step.bead], step, number, stage, (start, arc, spot)))
+            when = (start - line.starts[0], arc, spot)
+            found.append(_placed(job, lines[step.bead], step, number, stage, when))
     return tuple(found)
 
 

@@ -26,7 +26,7 @@ class PlannedLine:
         end: distance where it ends [m].
         turn: how the housing lies [deg].
         wait: cool-down before it, besides the usual time between beads [s].
-        begins: when it begins, from the first arc [s].
+        begins: when it begins, from the first arc of its stage [s].
         seconds: how long the torch burns [s].
         spot_c: skin temperature where it begins [degC].
         stage: 1 for the half that is done before measuring, 2 for the rest.
@@ -79,7 +79,7 @@ class LinesPlan:
         lines: in order.
         outcomes: figure by figure.
         inside: how likely all limits are kept when all is done, as 0 to 1.
-        bench_time: from the first arc to the last [s].
+        bench_time: from the first arc to the last, of both stages together [s].
         heat: how to heat: settings and what not to exceed, as sentences.
         remedy: where `lines` is empty, why this way does not do.
         seat_c: warmest knuckle bearing seat on the way [degC], or None.

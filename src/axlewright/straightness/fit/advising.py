@@ -71,11 +71,11 @@ def best_packages(fit: ShapeFit) -> list[tuple[Package, str]]:
     if not wants:
         return []
     ground = Ground(fit.job)
-    informed = [(package, _information(ground, package)) for package in catalogue(fit.job)]
+    informed = [(package, information_of(ground, package)) for package in catalogue(fit.job)]
     chosen: list[tuple[Package, str]] = []
     while len(chosen) < _MOST:
         before = [want.need(axis.covariance) for want in wants]
-        outcomes = [(package, _with(axis, information)) for package, information in informed]
+        outcomes = [(package, knowing_more(axis, information)) for package, information in informed]
         gains = [
             sum(before) - sum(want.need(after.covariance) for want in wants) - _trouble(package, fit)
             for package, after in outcomes
@@ -129,7 +129,7 @@ def _want(axis: AxisFit, name: str, rows: Floats, check: LimitCheck | None) -> _
     return replace(known, target=target, settles=settles)
 
 
-def _information(ground: Ground, package: Package) -> Floats:
+def information_of(ground: Ground, package: Package) -> Floats:
     """What a package tells of the parameters, its set-up's unknowns taken out, shape (11, 11).
 
     For readings A p + N u + errors R with u of prior covariance D: A' (R + N D N')^-1 A.
@@ -148,7 +148,7 @@ def _information(ground: Ground, package: Package) -> Floats:
     return rows.T @ np.linalg.solve(covariance + setup @ setup.T, rows)
 
 
-def _with(axis: AxisFit, information: Floats) -> AxisFit:
+def knowing_more(axis: AxisFit, information: Floats) -> AxisFit:
     """The same shape with what a package adds to how well it is known."""
     scale = shape_prior()
     known = np.linalg.inv(axis.covariance / np.outer(scale, scale))
