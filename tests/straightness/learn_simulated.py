@@ -20,9 +20,9 @@ from axlewright.shop.evidence import Evidence, shown_by
 from axlewright.shop.factors import JOB_SCATTER, ShopFactors
 from axlewright.solid.mesh import Floats
 from axlewright.straightness.axis import PLANES, AxisFit, Span, span_of
+from axlewright.straightness.fit.measured_change import measured_change
 from axlewright.straightness.fit.priors import shape_prior
 from axlewright.straightness.learn.from_job import FIGURES, figure_rows, shape_told
-from axlewright.straightness.learn.measured_change import measured_change
 from axlewright.straightness.learn.welded import Welded
 
 GAP, TWIST = 0.1e-3, np.deg2rad(0.05)

@@ -60,8 +60,10 @@ def read(
 
 @pytest.mark.analytical
 def test_before_after_and_what_changed() -> None:
-    """The change is after less before, its spread the root of both squares; the verdict is on the latest."""
-    # Source: independent errors add as squares. Tolerance: the change of a bow is read where it is largest.
+    """The change is after less before, known better than both errors added up; the verdict is on the latest."""
+    # Source: independent errors add as squares; flanges out of square are in both sets alike and fall out of the
+    # change. Tolerances: the change of a bow is read where it is largest; an exact reading of a flange that keeps its
+    # prior differs from the mean by what the prior pulls.
     first, last = np.zeros(11), np.zeros(11)
     first[0], last[0] = 0.5e-3, -2.6e-3
     plan = [*four_points(JOB, 4), *angles("caster")]
@@ -73,8 +75,8 @@ def test_before_after_and_what_changed() -> None:
         for end in ("left", "right"):
             sets = [getattr(getattr(one, kind), end) for one in (found.before, found.after, found.change)]
             widths = [one.high - one.low for one in sets]
-            assert sets[2].value == pytest.approx(sets[1].value - sets[0].value, abs=1e-12)
-            assert widths[2] == pytest.approx(np.hypot(*widths[:2]), rel=1e-9)
+            assert sets[2].value == pytest.approx(sets[1].value - sets[0].value, abs=0.01)
+            assert widths[2] < 0.6 * np.hypot(*widths[:2])
     assert found.verdict.answer == "outside" and found.latest is found.after
     assert found.change.twist.told and found.change.vertical.told
     assert straightness_report(JOB, read(first, plan, "as it came"), None).verdict.answer == "inside"

@@ -64,6 +64,22 @@ def test_a_total_without_a_clock_may_point_anywhere() -> None:
     assert np.sqrt(np.diag(covariance)) == pytest.approx([0.05e-3 / math.sqrt(2.0)] * 2, rel=2e-3)
 
 
+@pytest.mark.analytical
+def test_an_unsure_clock_spreads_the_offset_over_an_arc() -> None:
+    """With the clock off by two hours, mean and spread are those of the arc along which the offset may lie."""
+    # Source: moments of a point on a circle with a normal angle, integrated here. Tolerance: the integration.
+    spread = 2.0 * math.pi / 6.0
+    turn = np.linspace(-8.0 * spread, 8.0 * spread, 20001)
+    weight = np.exp(-0.5 * (turn / spread) ** 2)
+    weight /= weight.sum()
+    along, across = 0.5 * np.cos(turn), 0.5 * np.sin(turn)
+    found, covariance = runout_offset(Runout(origin("turning", 0.02), 0.5, 1.0, 12.0, 2.0, None))
+    assert found == pytest.approx([weight @ along, 0.0], abs=1e-9)
+    variances = [weight @ along**2 - (weight @ along) ** 2, weight @ across**2]
+    assert np.diag(covariance) == pytest.approx(np.array(variances) + 0.01**2, rel=1e-9)
+    assert covariance[0, 1] == pytest.approx(0.0, abs=1e-12)
+
+
 @pytest.mark.published
 def test_a_tube_bent_a_third_of_a_degree() -> None:
     """A tube bent by 0.3 deg stands off 0.188 in after 36 in: read so, it is told as a kink of 0.3 deg in all."""

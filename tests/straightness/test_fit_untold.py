@@ -110,7 +110,7 @@ KINDS = {
 @pytest.mark.parametrize("name", list(KINDS))
 def test_taking_the_advised_readings_settles_what_is_said(job_name: str, name: str) -> None:
     """From one reading on: whatever the advice says it settles is told once the advised readings are added."""
-    job = demo(job_name)
+    job = demo(job_name).bare
     random = np.random.default_rng(9)
     housing = Housing(job, random_values(random, span_of(job)))
     plan: list[Reading] = KINDS[name](job)
@@ -167,8 +167,9 @@ def test_what_a_package_will_leave_unsure_is_known_before_it_is_taken(job_name: 
 
 @pytest.mark.parametrize("job_name", DEMOS)
 def test_a_figure_not_quite_told_is_advised_upon(job_name: str) -> None:
-    """Strings so rough that the bow is just not told lead to advice that settles it."""
-    job = demo(job_name)
+    """Strings so rough that the bow is just not told lead to advice that settles it, though no limit is on it."""
+    job = demo(job_name).bare
+    job = job.model_copy(update={"straightness": job.straightness.model_copy(update={"camber": 3.0})})
     errors = np.geomspace(0.5e-3, 20e-3, 40)
     for error in errors:
         plan = [*string(job, "bottom", error=error), *string(job, "front", error=error), *angles("caster")]
@@ -201,10 +202,20 @@ def test_advice_keeps_off_what_is_welded_on() -> None:
 
 def test_totals_alone_ask_for_a_four_point_reading() -> None:
     """A set of dial totals is advised one four-point reading, as bent and oval look alike; with one it is not."""
-    job = demo("truss-only")
+    job = demo("truss-only").bare
     assert "12, 3, 6 and 9" in report(job, totals(job)).advice[-1].words
     both = report(job, [*totals(job), *four_points(job)[:1]])
     assert not any("A total alone" in advice.why for advice in both.advice)
+
+
+def test_no_dial_is_sent_round_a_truss() -> None:
+    """Once the truss is on, nothing turns under a dial there: a string is advised, and a caliper for an oval tube."""
+    job = demo("truss-only")
+    near_centre = [one for one in totals(job) if 0.3 < one.at < 0.6]
+    found = report(job, near_centre)
+    assert "caliper" in found.advice[-1].words
+    assert not any("between centres" in advice.words for advice in found.advice)
+    assert any("between centres" in advice.words for advice in report(job.bare, near_centre).advice)
 
 
 def test_a_figure_astride_its_limit_is_to_be_narrowed() -> None:

@@ -111,11 +111,11 @@ def test_the_fewest_lines_are_found_as_by_trying_every_set(shape: tuple[float, .
     best = by_trying_all(asked)
     if best is None:
         costs = [share(asked, one, 0.0) + WORTH * len(one) for one in allowed_sets(asked)]
-        assert share(asked, chosen, 0.0) + WORTH * len(chosen) <= min(costs) * (1.0 + NEARLY) + 1e-9
+        assert share(asked, chosen, 0.0) + WORTH * len(chosen) <= min(costs) / (1.0 - NEARLY) + 1e-9
         return
     fewest, least, band = best
     assert len(chosen) == fewest
-    assert share(asked, chosen, band) <= min(1.0 + 1e-6, least * (1.0 + NEARLY) + 1e-9)
+    assert share(asked, chosen, band) <= min(1.0 + 1e-6, least / (1.0 - NEARLY) + 1e-9)
 
 
 @pytest.mark.analytical

@@ -31,6 +31,8 @@ from axlewright.straightness.correct.stages import LINE_SCATTER
 from axlewright.straightness.fit.judging import limit_checks
 from axlewright.weld.steel import steel
 
+pytestmark = pytest.mark.xdist_group("lines in full")
+
 JOB = demo("truss-only").model_copy(update={"straightness": LIMITS})
 
 
@@ -200,6 +202,8 @@ def test_kinds_of_lines_are_called_what_they_are() -> None:
     for case in CASES:
         _, plan, lines = planned(case)
         assert {line.kind for line in lines} == {KINDS[case.way]}
+        assert [entry.number for entry in plan.lines] == list(range(1, len(lines) + 1))
+        assert [line.name for line in lines] == [entry.name for entry in plan.lines]
         for line, entry in zip(lines, plan.lines, strict=True):
             assert JOB.distance_at(line.start) == pytest.approx(min(entry.start, entry.end), abs=1e-9)
             assert line.start - line.end == pytest.approx(JOB.welder.bead_length, abs=1e-9)

@@ -268,9 +268,10 @@ def test_a_seal_left_in_place_is_kept_cool() -> None:
 def test_spot_temperatures_of_lines_are_those_of_the_whole_mesh() -> None:
     """Skin before each line on the trussed housing agrees with all nodes stepped in time, welded seams included."""
     # The reference holds truss seams and lines in one assembly; the plan reduces lines only and adds the seams' flow.
-    # Tolerance 0.5 K of some 20: modes left out at 1e-4 (docs/theory/heat.md), 4 s steps of second order.
+    # Tolerance 0.2 K of some 26: modes left out at 1e-4 (docs/theory/heat.md), 4 s steps of second order; without the
+    # welded seams' flow it is 0.7 K.
     job = demo("truss-only")
-    lines = (line(-0.34, -0.39, 6.0, "a"), line(-0.415, -0.465, 6.0, "b"), line(-0.34, -0.39, 8.0, "c"))
+    lines = (line(-0.34, -0.39, 3.0, "a"), line(-0.415, -0.465, 4.0, "b"), line(-0.34, -0.39, 5.0, "c"))
     settings = weld_settings(job)
     stage = ordered(job, assemble_job(job), lines, (np.arange(3),), settings).stages[0]
     assembly = assemble_job(job, lines)
@@ -285,7 +286,7 @@ def test_spot_temperatures_of_lines_are_those_of_the_whole_mesh() -> None:
             full.pass_time(assembly.stretches[piece].length / settings.travel_speed, piece, settings.power)
         now = float(start) + 0.05 / settings.travel_speed
     assert spots[-1] > 3.0
-    np.testing.assert_allclose(stage.spots, spots, atol=0.5)
+    np.testing.assert_allclose(stage.spots, spots, atol=0.2)
 
 
 @pytest.mark.published

@@ -49,6 +49,10 @@ twist, top of the left flange rearward past the right one [rad]."""
 _IN_PLANE = 5
 
 
+LEAST_REACH = 0.25
+"""Share of a tube outside the centre that a truss must reach along to bend it by itself [1]; a judgement."""
+
+
 @dataclass(frozen=True)
 class Span:
     """What the shape is laid over.
@@ -133,10 +137,16 @@ def span_of(job: Job) -> Span:
     """What the shape of a job's housing is laid over."""
     span = Span(job.housing.length / 2.0, job.housing.centre.offset, job.housing.centre.width / 2.0)
     ends = [job.x_at(distance) for truss in job.trusses for distance in (truss.start, truss.end)]
-    outside = [x for x in ends if abs(x - span.middle) > span.half_width]
-    left = max((x - span.middle for x in outside if x > span.middle), default=span.tubes[0])
-    right = max((span.middle - x for x in outside if x < span.middle), default=span.tubes[1])
-    return replace(span, bent_to=(left / span.tubes[0], right / span.tubes[1]))
+    reach = [max(sign * (x - span.middle) for x in ends) if ends else 0.0 for sign in (1.0, -1.0)]
+    left, right = (_bent_to(span, far, tube) for far, tube in zip(reach, span.tubes, strict=True))
+    return replace(span, bent_to=(left, right))
+
+
+def _bent_to(span: Span, reach: float, tube: float) -> float:
+    """Share of a tube that bends with a truss that reaches so far from the centre's middle [1]; all without one."""
+    # A bow all but hidden in the centre could not be told from the tent over it.
+    least = span.half_width + LEAST_REACH * (tube - span.half_width)
+    return min(reach, tube) / tube if reach > least else 1.0
 
 
 def _first(plane: Plane) -> int:
@@ -165,10 +175,6 @@ class AxisFit:
         """Values of rows on the parameters and their standard deviations, shapes (n,)."""
         spread = np.sqrt(np.maximum(np.einsum("ni,ij,nj->n", rows, self.covariance, rows), 0.0))
         return rows @ self.values, spread
-
-    def change_to(self, after: AxisFit) -> AxisFit:
-        """What changed from this shape to a later one; the errors of both sets add up."""
-        return AxisFit(self.span, after.values - self.values, after.covariance + self.covariance)
 
 
 def projected(span: Span, stations: Floats, vertical: Floats, fore_aft: Floats, angles: Floats) -> Floats:

@@ -18,7 +18,7 @@ def side_in_words(clock: float) -> str:
     """A clock position as a place on the skin: "bottom, a little to the front".
 
     >>> side_in_words(6.0), side_in_words(5.0), side_in_words(2.0), side_in_words(10.5)
-    ('bottom', 'bottom, a little to the front', 'front, a little above', "halfway rear to top (10:30)")
+    ('bottom', 'bottom, a little to the front', 'front, a little above', 'halfway top to rear (10:30)')
     """
     quarter = round(clock / 3.0) % 4
     away = (clock - 3.0 * quarter + 6.0) % 12.0 - 6.0

@@ -62,7 +62,7 @@ def first_half(effects: Floats) -> Ints:
     """Numbers of the lines for the first stage: about half of them, that do about half of everything.
 
     Args:
-        effects: what each chosen line does, shape (n, 11).
+        effects: what each chosen line does, shape (n, 11), n above nought.
     """
     count = len(effects)
     size = (count + 1) // 2
@@ -73,7 +73,6 @@ def first_half(effects: Floats) -> Ints:
     return min(
         (np.array(chosen, dtype=np.int64) for chosen in combinations(range(count), size)),
         key=lambda chosen: round(float((((effects[chosen].sum(axis=0) - half) / scale) ** 2).sum()), 9),
-        default=np.array([], dtype=np.int64),
     )
 
 

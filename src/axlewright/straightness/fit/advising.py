@@ -17,6 +17,7 @@ from axlewright.straightness.fit.judging import limit_checks
 from axlewright.straightness.fit.priors import KNOWN, shape_prior
 from axlewright.straightness.fit.system import equation_of
 from axlewright.straightness.readings.reading import Runout
+from axlewright.straightness.readings.stations import SIDES, open_sides
 from axlewright.straightness.report import Advice, LimitCheck
 from axlewright.units import format_length
 
@@ -29,6 +30,9 @@ _PER_READING = 0.03
 
 _WORTH = 0.2
 """Least gain of a package, in the same measure."""
+
+_OPEN = 0.5
+"""What it is worth to settle a figure, however little it is too wide."""
 
 _AT_MOST = 3.0
 """How many times narrower a band may be asked for; a figure right at its limit can never be told."""
@@ -54,9 +58,10 @@ class _Want:
     settles: bool = True
 
     def need(self, covariance: Floats) -> float:
-        """Logarithm of how many times too wide it is; 0 where it is good enough."""
+        """Logarithm of how many times too wide it is, and something for being so at all; 0 where it is good enough."""
         spread = np.sqrt(np.einsum("ni,ij,nj->n", self.rows, covariance, self.rows))
-        return max(float(np.max(np.log(spread / self.target))), 0.0)
+        wide = float(np.max(np.log(spread / self.target)))
+        return wide + _OPEN if wide > 0.0 else 0.0
 
 
 def advice_on(fit: ShapeFit) -> tuple[Advice, ...]:
@@ -172,8 +177,12 @@ def _listed(names: list[str]) -> str:
 
 
 def _tell_oval(job: Job, fit: ShapeFit) -> tuple[Advice, ...]:
-    """One four-point reading where totals were read."""
+    """Four readings of the dial where totals were read, or a caliper where something welded on is in the dial's way."""
     totals = [one for one in fit.readings if isinstance(one, Runout)]
     at = max(totals, key=lambda one: one.total).at
-    words = f"At {format_length(at, job.inch)} from the left flange also read the dial with 12, 3, 6 and 9 under it."
+    place = f"At {format_length(at, job.inch)} from the left flange"
+    if len(open_sides(job, at)) < len(SIDES):
+        words = f"{place} also measure the tube's diameter up and down, and fore and aft, with a caliper."
+        return (Advice(words, "A dial's total cannot tell an oval tube from a bent one; two diameters can."),)
+    words = f"{place} also read the dial with 12, 3, 6 and 9 under it."
     return (Advice(words, "A total alone cannot tell an oval tube from a bent one; four readings can."),)

@@ -60,7 +60,10 @@ def catalogue(job: Job) -> tuple[Package, ...]:
     """All packages for a job."""
     usual = stations(job)
     found = [*_lines(job, usual), *_angles(), _tape(job), *_dots(job)]
-    return tuple([*found, *_turning(job, usual)] if usual else found)
+    round_about = tuple(place for place in usual if len(open_sides(job, place.at)) == len(SIDES))
+    return tuple(
+        [*found, *_turning(job, round_about)] if len({tube for _, tube in round_about}) > 1 else found
+    )
 
 
 def _lines(job: Job, usual: Iterable[Station]) -> Iterator[Package]:
@@ -150,7 +153,7 @@ def _dots(job: Job) -> Iterator[Package]:
 
 
 def _turning(job: Job, usual: tuple[Station, ...]) -> Iterator[Package]:
-    """A dial on both tubes, the housing turning between centres."""
+    """A dial on both tubes where nothing stands in its way, the housing turning between centres."""
     places = _two_on_each(usual)
     dial, clock = usual_errors()["four-point"].error, usual_errors()["clock"].error / 3600.0
     origin = Origin(0, _SETUP, dial)

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from axlewright.straightness.axis import AxisFit, Plane
 from axlewright.straightness.fit.advising import advice_on
+from axlewright.straightness.fit.equations import Ground
 from axlewright.straightness.fit.figures import BAND, WAY, angles, bow, figures, line_of, parameter
 from axlewright.straightness.fit.fitting import ShapeFit
+from axlewright.straightness.fit.measured_change import measured_change
 from axlewright.straightness.fit.untold import untold_words
 from axlewright.straightness.report import Bend, Ends, Figure, PlaneShape, ShapeReport
 
@@ -26,8 +28,9 @@ def shape_report(fit: ShapeFit) -> ShapeReport:
 
 
 def change_report(before: ShapeFit, after: ShapeFit) -> ShapeReport:
-    """How the shape changed between two sets; the errors of both add up, and told is what both tell."""
-    change = _report("change", len(before.used) + len(after.used), before.axis.change_to(after.axis))
+    """How the shape changed between two sets of one housing; told is what both tell."""
+    changed = measured_change(before.axis, after.axis, Ground(after.job).built)
+    change = _report("change", len(before.used) + len(after.used), changed)
     first, last = (_report(fit.name, 0, fit.axis) for fit in (before, after))
     return ShapeReport(
         name=change.name,

@@ -28,8 +28,8 @@ from axlewright.shop.factors import NAMES, PRIOR_SPREAD
 from axlewright.solid.mesh import Flags, Floats
 from axlewright.straightness.axis import PLANES, AxisFit, Span, span_of
 from axlewright.straightness.fit.equations import Ground
+from axlewright.straightness.fit.measured_change import measured_change
 from axlewright.straightness.learn.from_log import heat_and_loss
-from axlewright.straightness.learn.measured_change import measured_change
 from axlewright.straightness.learn.welded import Planned, Welded, welded
 
 Say = Callable[[str], None]

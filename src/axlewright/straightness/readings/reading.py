@@ -113,6 +113,8 @@ class ToeTape:
 class Dot:
     """Dot of a laser that stands square on one flange, on a target centred on the axle line at a distance [m].
 
+    The beam runs through the housing toward the other flange: a flange that leans up throws the dot down.
+
     Args:
         origin: where it stands.
         end: flange the laser stands on.
