@@ -178,13 +178,13 @@ def test_press_sets_are_drawn_in_their_places() -> None:
     assert saddle.get_width() == pytest.approx(one.saddle * per_metre)
     assert saddle.get_x() + saddle.get_width() / 2.0 == pytest.approx(17.0 + one.push_at * per_metre)
     assert said(picture)["ram"] == "ram at 430 mm"
-    assert "bottom up (6:00 o'clock)" in words(picture)
+    assert "bottom up (6:00)" in words(picture)
 
 
 def test_a_refused_push_is_crossed_out() -> None:
     """Where pressing is refused there is no ram, but the order not to press and why."""
     picture = draw_correction(variants()["refused"])
-    assert said(picture)["refused"] == "DO NOT PRESS HERE: left tube at 430 mm, bottom (6:00 o'clock)"
+    assert said(picture)["refused"] == "DO NOT PRESS HERE: left tube at 430 mm, bottom (6:00)"
     assert "ram" not in said(picture)
     assert not picture.findobj(lambda a: isinstance(a, Rectangle) and a.get_gid() == "saddle")
     assert said(picture)["reason-0"].startswith("words that go on")

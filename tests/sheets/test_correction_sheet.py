@@ -89,10 +89,10 @@ def test_press_sets_have_their_table(tmp_path: Path) -> None:
     report = sample_correction(ways=("press",))
     text = text_of(sheet(tmp_path, report))
     assert (
-        "Left tube: supports at 50 mm and 620 mm, ram at 430 mm on the bottom (6:00 o'clock)."
+        "Left tube: supports at 50 mm and 620 mm, ram at 430 mm on the bottom (6:00)."
         in text.replace("’", "'")
     )
-    assert "on the front (3:00 o'clock)." in text.replace("’", "'")
+    assert "on the front (3:00)." in text.replace("’", "'")
     for name, value in press_facts(press_set("left"), False):
         assert name in text and flat(value) in flat(text)
     assert text.count("reading after release") == 2 and text.count("1 2.10 mm") == 2

@@ -169,6 +169,8 @@ def test_a_report_without_results_says_so() -> None:
     assert shop["jobs"] == shop["trials"] == shop["logs"] == 0
     assert all(one["before"] == one["now"] for one in shop["factors"])
     assert "No results of this shop" in " ".join(sentences(report(False)))
+    assert "until you measure your own housing" in report(False).left_out[-1].replace("\n", " ")
+    assert len(report(True).left_out) == len(report(False).left_out) - 1
     assert "a quarter of the figure" in " ".join(sentences(report(False)))
 
 

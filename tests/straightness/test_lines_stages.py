@@ -65,6 +65,11 @@ def test_lines_that_are_sure_keep_the_limits_for_sure() -> None:
     # Bow right at its limit of 0.6 mm after a line of 0.4 mm; scatter of the line and of the reading are even about it.
     edge = forecast(lifting(0.4e-3), 1e-6, READ)
     assert edge.inside(aims) == pytest.approx(0.5, abs=0.03)
+    # One standard deviation of reading, 0.05 mm, below its limit: 84 of 100 (normal distribution).
+    near = np.zeros(len(PARAMETERS))
+    near[0] = -0.55e-3
+    below = Forecast(AxisFit(edge.axis.span, near, READ), lifting(0.0), 0.26)
+    assert below.inside(aims) == pytest.approx(0.841, abs=0.03)
 
 
 @pytest.mark.analytical
@@ -75,6 +80,8 @@ def test_the_first_half_does_half_of_everything() -> None:
     pairs[[2, 3], 5] = 1e-3
     first = set(first_half(pairs).tolist())
     assert len(first & {0, 1}) == len(first & {2, 3}) == 1
+    uneven = lifting(3.0, 1.0, 2.1, 1.9)
+    assert uneven[first_half(uneven), 0].sum() == pytest.approx(4.0)
     assert len(first_half(lifting(1e-3, 1e-3, 1e-3))) == 2
     assert first_half(lifting(3e-3, 1e-3, 1e-3, 1e-3)).tolist() in ([0, 1], [1, 2], [0, 2], [0, 3])
     assert first_half(lifting(1e-3)).tolist() == [0]

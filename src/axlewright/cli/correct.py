@@ -131,7 +131,7 @@ def _push(push: PressSet, inch: bool) -> list[str]:
     )
     said = [
         f"{push.tube.capitalize()} tube: supports at {left} and {right}, ram at {wording.length(push.push_at, inch)} "
-        f"on the {push.side} ({format_clock(push.clock)} o'clock); wanted set {wanted}, a kink of "
+        f"on the {push.side} ({format_clock(push.clock)}); wanted set {wanted}, a kink of "
         f"{wording.typeset(format_angle(push.angle))}.",
     ]
     if push.refused:

@@ -34,6 +34,7 @@ LEFT_OUT = (
     "No published measurement of the bow of a welded axle tube was found to check against: until you measure your own "
     "housing before and after, the band is a judgement.",
 )
+"""What a prediction does not know, the last as long as the shop has no results of its own."""
 
 CAST = {
     "unknown": "Unknown casting: do not weld on the centre. There is no default procedure; identify it first "

@@ -84,7 +84,7 @@ def plan_report(
         ours=_plan("our plan", job, bench, found[OURS], ours, origin.why),
         common_practice=_plan("common practice", job, usual, found[COMMON], common, ()),
         cautions=(*fixture_cautions(fixture, job.inch), *cautions(job, bench, ours)),
-        left_out=LEFT_OUT,
+        left_out=LEFT_OUT if shop is None or not shop.jobs else LEFT_OUT[:-1],
         how_sure=how_sure(sampled, shop),
         fixture=fixture,
         trade_off=origin.trade_off,

@@ -56,7 +56,7 @@ class PressPanel:
         frame = AxleFrame(_LEFT, _AXLE, self.length)
         middle = top - _HEAD - _ABOVE
         side = fitted(self.one.side, 60.0, 9.0, bold=True)
-        title = f"Set {self.number}: {side} up ({correction_words.clock(self.one.clock)} o'clock)"
+        title = f"Set {self.number}: {side} up ({correction_words.clock(self.one.clock)})"
         ink.label(axes, (frame.left + frame.right) / 2.0, top - 4.0, title, 9.0, fontweight="bold")
         ink.label(axes, frame.left, top - 4.0, "LEFT", 10.0, ha="left", fontweight="bold")
         ink.label(axes, frame.right, top - 4.0, "RIGHT", 10.0, ha="right", fontweight="bold")

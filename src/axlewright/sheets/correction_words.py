@@ -142,13 +142,13 @@ def press_where(one: PressSet, inch: bool) -> str:
     left, right = (wording.length(at, inch) for at in sorted(one.supports))
     return (
         f"{one.tube.capitalize()} tube: supports at {left} and {right}, ram at {wording.length(one.push_at, inch)} "
-        f"on the {one.side} ({clock(one.clock)} o'clock)."
+        f"on the {one.side} ({clock(one.clock)})."
     )
 
 
 def press_refused(one: PressSet, inch: bool) -> str:
     """Where not to press, as one order."""
-    place = f"{one.tube} tube at {wording.length(one.push_at, inch)}, {one.side} ({clock(one.clock)} o'clock)"
+    place = f"{one.tube} tube at {wording.length(one.push_at, inch)}, {one.side} ({clock(one.clock)})"
     return f"DO NOT PRESS HERE: {place}"
 
 
