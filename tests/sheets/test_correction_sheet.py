@@ -88,9 +88,8 @@ def test_press_sets_have_their_table(tmp_path: Path) -> None:
     """Each push has supports, ram, loads, limits and rows for push, release and measure; the first is filled in."""
     report = sample_correction(ways=("press",))
     text = text_of(sheet(tmp_path, report))
-    assert (
-        "Left tube: supports at 50 mm and 620 mm, ram at 430 mm on the bottom (6:00)."
-        in text.replace("’", "'")
+    assert "Left tube: supports at 50 mm and 620 mm, ram at 430 mm on the bottom (6:00)." in text.replace(
+        "’", "'"
     )
     assert "on the front (3:00)." in text.replace("’", "'")
     for name, value in press_facts(press_set("left"), False):
