@@ -19,8 +19,8 @@ from axlewright.plan.learned import CLOSEST, TRIAL_ONLY, WIDEST, inputs_of, narr
 from axlewright.plan.replan.answer import replanned
 from axlewright.plan.replan.events import AmbientChanged, TemperatureRead
 from axlewright.plan.replan.intent import Intent
+from axlewright.plan.replan.physics import physics_of
 from axlewright.plan.replan.reading import BeadLog
-from axlewright.plan.replan.replay import physics_of
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import plan_report
 from axlewright.plan.sampling import FIGURES, draws, figures_of, inputs_at, sample_plans

@@ -10,7 +10,8 @@ from axlewright.plan.bounds import Bounds, bounds
 from axlewright.plan.outlook import Outlook, outlook
 from axlewright.plan.replan.events import Event
 from axlewright.plan.replan.names import Names
-from axlewright.plan.replan.replay import names_for, physics_of, where_things_stand
+from axlewright.plan.replan.physics import physics_of
+from axlewright.plan.replan.replay import names_for, where_things_stand
 from axlewright.plan.replan.standing import Standing
 from axlewright.plan.replan.thermometer import Physics
 from axlewright.plan.timeline import Step

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from axlewright.plan.replan.replay import physics_of
+from axlewright.plan.replan.physics import physics_of
 from axlewright.shop.evidence import Observation, observations
 from axlewright.solid.mesh import Floats
 from axlewright.straightness.learn.welded import Welded

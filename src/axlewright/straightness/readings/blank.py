@@ -18,6 +18,9 @@ COLUMNS = (
 
 _Cells = dict[str, str]
 
+_Section = tuple[tuple[str, ...], list[_Cells]]
+"""What to do, and the lines to fill in."""
+
 
 def blank_csv(job: Job) -> str:
     """Text of a CSV form for a job: what to read where, quickest ways first; read back, it is an empty form.
@@ -44,7 +47,12 @@ def _heading(job: Job) -> Iterator[str]:
     yield "at: what the tape reads from the outer face of the left knuckle flange. Left is the driver's left."
 
 
-def _sections(job: Job) -> Iterator[tuple[tuple[str, ...], list[_Cells]]]:
+def _sections(job: Job) -> Iterator[_Section]:
+    yield from _on_the_flanges()
+    yield from _on_the_tubes(job)
+
+
+def _on_the_flanges() -> Iterator[_Section]:
     yield (
         (
             "QUICKEST FOR CAMBER: angle finder on both flange faces as the housing lies on the vehicle.",
@@ -67,6 +75,16 @@ def _sections(job: Job) -> Iterator[tuple[tuple[str, ...], list[_Cells]]]:
         ),
         [_angle("left", "toe"), _angle("right", "toe"), _angle("across", "level on side")],
     )
+    yield (
+        (
+            "TWIST OF ONE FLANGE AGAINST THE OTHER: angle finder on the fore-aft lean of both.",
+            "Do not move the housing in between. Positive with the top rearward.",
+        ),
+        [_angle("left", "caster"), _angle("right", "caster")],
+    )
+
+
+def _on_the_tubes(job: Job) -> Iterator[_Section]:
     places = stations(job)
     yield (
         (
