@@ -91,7 +91,7 @@ def test_the_form_filled_in_reads_without_a_fault(job: Job) -> None:
         filled.append(",".join(row.values()))
     found = read("\n".join(filled), job)
     assert told(found) == []
-    assert len(found.readings) == len(rows) == 7 + 3 * len(stations(job))
+    assert len(found.readings) == len(rows) == 9 + 3 * len(stations(job))
     sides = {reading.side for reading in found.readings if isinstance(reading, Gap)}
     assert sides == {"front", "bottom"}
 
