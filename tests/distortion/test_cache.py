@@ -134,7 +134,7 @@ def test_what_does_not_shape_the_model_uses_the_kept_one(folder: Path, what: str
 
 def test_another_version_of_the_tool_builds_its_own(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A model built by other code is not used."""
-    monkeypatch.setattr(model, "_code", lambda: "digest of other modules")
+    monkeypatch.setattr(model, "code_digest", lambda: "digest of other modules")
     assert not build_model(small_job(), folder).from_cache
 
 
