@@ -14,8 +14,9 @@ from sample_report import all_round, clock_face, sample_report, straight, uprigh
 from axlewright.plan.bead_words import runs_along_axle
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark, mark_along, seam_works
+from axlewright.sheets.plain_text import breakable, clean
 from axlewright.sheets.summary import summary
-from axlewright.sheets.text import _font, breakable, clean, drawable, fitted, width_of, wrapped
+from axlewright.sheets.text import _font, drawable, fitted, width_of, wrapped
 from axlewright.sheets.turns import enlarged_tacks, turns_before
 
 

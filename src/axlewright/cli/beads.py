@@ -12,7 +12,7 @@ from axlewright.plan.pieces import PlannedBead, PlannedTack, SeamLine
 from axlewright.plan.report import PlanReport
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark, mark_along
-from axlewright.sheets.text import clean
+from axlewright.sheets.plain_text import clean
 from axlewright.sheets.turns import turns_before
 
 SHORT = {"to the right": "right", "to the left": "left", "rearward": "back"}

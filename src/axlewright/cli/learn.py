@@ -8,10 +8,10 @@ from axlewright.cli.lines import output, put, put_table, table
 from axlewright.cli.straightness import listed
 from axlewright.shop.evidence import KINDS
 from axlewright.shop.factors import WORDS
+from axlewright.shop.shop_file import Shop
 from axlewright.shop.telling import doubts, factor_table, stands_behind
 from axlewright.straightness.fit.figures import BAND
 from axlewright.straightness.learn.trial_plan import TrialPlan
-from axlewright.tasks.learning import Shop
 from axlewright.units import format_deflection, format_length
 
 

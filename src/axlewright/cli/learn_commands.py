@@ -9,12 +9,11 @@ from typing import Annotated
 import typer
 
 from axlewright import tasks
-from axlewright.cli.learn import show_shop, show_trial
+from axlewright.cli import screens
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
-from axlewright.cli.show import show_written
-from axlewright.tasks import learning
+from axlewright.cli.written import show_written
 
 learn = typer.Typer(
     help="Let the shop's own results narrow the bands: housings before and after, trials on scrap tube.",
@@ -44,11 +43,9 @@ def job(
 ) -> None:
     """Learn from a housing measured before and after welding."""
     work = tasks.read_job(job)
-    housing = learning.Housing(before, after, plan, log, name, date)
+    housing = tasks.Housing(before, after, plan, log, name, date)
     with Progress() as progress:
-        found = learning.learn_job(
-            work, housing, shop or learning.shop_path(), tasks.cache_folder(), progress.say
-        )
+        found = tasks.learn_job(work, housing, shop or tasks.shop_path(), tasks.cache_folder(), progress.say)
     _show(found, json, work.inch)
 
 
@@ -62,7 +59,7 @@ def trial(
     """Learn from a trial on scrap tube."""
     with Progress() as progress:
         progress.say("reading the trial")
-        found = learning.learn_trial(trial, shop or learning.shop_path(), name)
+        found = tasks.learn_trial(trial, shop or tasks.shop_path(), name)
     _show(found, json)
 
 
@@ -85,18 +82,18 @@ def plan(
     tube: dict[str, object] = {"outside_diameter": diameter, "wall": wall, "length": length}
     with Progress() as progress:
         progress.say("looking for the trial that tells most")
-        known = learning.read_shop(shop or learning.shop_path())
-        found = learning.plan_scrap_trial(work, tube, straightedge, known)
+        known = tasks.read_shop(shop or tasks.shop_path())
+        found = tasks.plan_scrap_trial(work, tube, straightedge, known)
         progress.say("printing the sheet")
-        written = learning.write_trial(found, work.inch, out) if out is not None else ()
-    show_trial(found)
+        written = tasks.write_trial(found, work.inch, out) if out is not None else ()
+    screens.show_trial(found)
     show_written(out, written, False, "the trial's sheet and the file to fill in")
 
 
 @learn.command()
 def show(shop: ShopOption = None, json: JsonOption = False) -> None:
     """Show what the shop's results teach, and what stands behind it."""
-    _show(learning.read_shop(shop or learning.shop_path()), json)
+    _show(tasks.read_shop(shop or tasks.shop_path()), json)
 
 
 @learn.command()
@@ -105,13 +102,13 @@ def forget(
     shop: ShopOption = None,
 ) -> None:
     """Take one result out again."""
-    _show(learning.forget(name, shop or learning.shop_path()), False)
+    _show(tasks.forget(name, shop or tasks.shop_path()), False)
 
 
 @learn.command()
 def reset(shop: ShopOption = None) -> None:
     """Begin anew; the old file is kept beside it."""
-    kept = learning.reset_shop(shop or learning.shop_path())
+    kept = tasks.reset_shop(shop or tasks.shop_path())
     said = (
         "There was nothing to reset." if kept is None else f"Begun anew. The old results are kept in {kept}."
     )
@@ -123,7 +120,7 @@ def export(
     shop: ShopOption = None,
 ) -> None:
     """Print the shop file, to keep or to share as plain text."""
-    sys.stdout.write(learning.read_shop(shop or learning.shop_path()).text)
+    sys.stdout.write(tasks.read_shop(shop or tasks.shop_path()).text)
 
 
 @learn.command(name="import")
@@ -132,11 +129,11 @@ def bring_in(
     shop: ShopOption = None,
 ) -> None:
     """Add all results of another shop file; the same result twice counts once."""
-    _show(learning.merge_shop(other, shop or learning.shop_path()), False)
+    _show(tasks.merge_shop(other, shop or tasks.shop_path()), False)
 
 
-def _show(found: learning.Shop, json: bool, inch: bool = False) -> None:
+def _show(found: tasks.Shop, json: bool, inch: bool = False) -> None:
     if json:
-        sys.stdout.write(learning.shop_text(found))
+        sys.stdout.write(tasks.shop_text(found))
     else:
-        show_shop(found, inch)
+        screens.show_shop(found, inch)

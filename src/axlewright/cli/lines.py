@@ -11,7 +11,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from axlewright.sheets.text import clean
+from axlewright.sheets.plain_text import clean
 
 NARROWEST = 72
 """Columns below which nothing is squeezed further; a narrower window breaks the lines itself."""

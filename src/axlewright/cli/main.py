@@ -11,14 +11,17 @@ from typing import Annotated, TextIO
 import typer
 
 from axlewright import __version__, tasks
+from axlewright.cli import screens
 from axlewright.cli.learn_commands import ShopOption, learn
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
-from axlewright.cli.replan import show_faults, show_replan
-from axlewright.cli.show import show_demos, show_plan, show_written
 from axlewright.cli.straight_commands import correct, straightness
+from axlewright.cli.written import show_demos, show_written
 from axlewright.errors import AxlewrightError
+
+SEARCH_SECONDS = 20.0
+"""Longest time to search unless told otherwise [s], as `plan.search.search` has it."""
 
 NOT_AS_DESCRIBED = 2
 """Exit code when a file or an option is wrong."""
@@ -48,7 +51,7 @@ def plan(
         typer.Option(
             min=1.0, max=3600.0, help="Longest time to search; Ctrl+C stops earlier and keeps the best."
         ),
-    ] = tasks.SEARCH_SECONDS,
+    ] = SEARCH_SECONDS,
     shop: ShopOption = None,
 ) -> None:
     """Plan a job: which bead next, how long to wait, how hot, and the shape the housing will have."""
@@ -68,7 +71,7 @@ def plan(
     if json:
         sys.stdout.write(tasks.plan_text(report))
     else:
-        show_plan(report, tables, reasons)
+        screens.show_plan(report, tables, reasons)
     show_written(out, written, json)
 
 
@@ -95,11 +98,11 @@ def replan(
             work, log, plan, at, tasks.cache_folder(), progress.say, tasks.shop_factors(shop)
         )
         written = tasks.write_replan(report, out) if out is not None else ()
-    show_faults(report)
+    screens.show_faults(report)
     if json:
         sys.stdout.write(tasks.replan_text(report))
     else:
-        show_replan(report)
+        screens.show_replan(report)
     if out is not None:
         show_written(out, written, json)
 

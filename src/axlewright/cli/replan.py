@@ -16,7 +16,7 @@ from axlewright.plan.replan.outcome import Learned, Reading, ReplanReport, Way
 from axlewright.plan.report import Shape
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark
-from axlewright.sheets.text import clean
+from axlewright.sheets.plain_text import clean
 from axlewright.units import format_duration, format_temperature_rise
 
 Lines = dict[tuple[str, str], SeamLine]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
 
 from axlewright.cli.beads import bead_table, how_to_read, reasons, tack_table
 from axlewright.cli.fixture import show_fixture
-from axlewright.cli.lines import aside, output, put, put_lines, put_table, table
+from axlewright.cli.lines import output, put, put_table, table
 from axlewright.plan.report import PlanReport, TradeOff
 from axlewright.sheets.summary import OVERLOADED, summary
 from axlewright.sheets.sureness import BAND_HEADING, sentences
@@ -61,28 +60,6 @@ def show_plan(report: PlanReport, every_tack: bool, every_reason: bool = False) 
         _choice(console, report.trade_off, report.inch)
     _listed(console, "Before the arc", report.cautions)
     _listed(console, "What the prediction leaves out", report.left_out)
-
-
-def show_written(
-    folder: Path | None,
-    paths: tuple[Path, ...],
-    only_json: bool,
-    more: str = "the work sheet, drawings and plan.json",
-) -> None:
-    """Say on standard error what was written, or how to get more than the screen shows."""
-    console = aside()
-    if folder is not None:
-        names = ", ".join(path.name for path in paths)
-        console.print(f"Wrote {len(paths)} files in {folder}: {names}", style="dim", soft_wrap=True)
-    elif not only_json:
-        hint = f"Nothing was written. Add --out FOLDER for {more}."
-        console.print(hint, style="dim", soft_wrap=True)
-
-
-def show_demos(names: tuple[str, ...]) -> None:
-    """List the demo jobs, and say on standard error how to print one."""
-    put_lines(output(), list(names))
-    aside().print("Print one with: axlewright demo NAME > my-job.toml", style="dim", soft_wrap=True)
 
 
 def _tacks(console: Console, report: PlanReport, every_tack: bool) -> None:

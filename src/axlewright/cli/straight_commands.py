@@ -10,15 +10,14 @@ from typing import Annotated
 import typer
 
 from axlewright import tasks
-from axlewright.cli.correct import show_correction
+from axlewright.cli import screens
 from axlewright.cli.learn_commands import ShopOption
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
-from axlewright.cli.show import show_written
-from axlewright.cli.straightness import show_straightness
+from axlewright.cli.written import show_written
 from axlewright.errors import Fault, OptionError
-from axlewright.sheets.text import clean
+from axlewright.sheets.plain_text import clean
 
 JobArgument = Annotated[Path, typer.Argument(help="The job file (TOML).", metavar="JOB.toml")]
 After = Annotated[
@@ -40,7 +39,7 @@ WAYS: dict[Ways, tuple[tasks.Way, ...]] = {
     Ways.BEADS: ("counter-beads",),
     Ways.HEAT: ("heat lines",),
     Ways.PRESS: ("press",),
-    Ways.ALL: tasks.WAYS,
+    Ways.ALL: ("counter-beads", "heat lines", "press"),
 }
 
 
@@ -71,7 +70,7 @@ def straightness(
     if json:
         sys.stdout.write(tasks.straightness_text(checked.report))
     else:
-        show_straightness(checked.report)
+        screens.show_straightness(checked.report)
     show_written(out, written, json, "the filled measuring sheet, the drawing and straightness.json")
 
 
@@ -122,7 +121,7 @@ def correct(
     if json:
         sys.stdout.write(tasks.correction_text(report))
     else:
-        show_correction(report)
+        screens.show_correction(report)
     show_written(out, written, json, "the correction sheet, the drawing and correction.json")
 
 

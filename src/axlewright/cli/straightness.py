@@ -9,7 +9,7 @@ from rich.table import Table
 
 from axlewright.cli.lines import output, put, put_table, table
 from axlewright.sheets import wording
-from axlewright.sheets.text import clean
+from axlewright.sheets.plain_text import clean
 from axlewright.straightness.report import Figure, LimitCheck, ShapeReport, StraightnessReport, Verdict
 
 UNTOLD = "cannot be told"

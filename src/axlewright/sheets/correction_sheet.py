@@ -12,9 +12,9 @@ from axlewright.job.schema import Job
 from axlewright.sheets import correction_words, wording
 from axlewright.sheets import straightness_words as words
 from axlewright.sheets.correction_drawing import draw_lines, draw_outcomes, draw_press
+from axlewright.sheets.plain_text import breakable
 from axlewright.sheets.setting import Fields, Paper, set_sheet, sheet_head, write_sheet
 from axlewright.sheets.style import PAPER, svg_bytes
-from axlewright.sheets.text import breakable
 from axlewright.straightness.correct.report import (
     CorrectionReport,
     LinesPlan,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from axlewright import units
 from axlewright.job.schema import Job
 from axlewright.sheets import wording
-from axlewright.sheets.text import breakable
+from axlewright.sheets.plain_text import breakable
 from axlewright.straightness.readings.reading import (
     Angle,
     Dot,

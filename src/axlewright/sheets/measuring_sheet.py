@@ -10,10 +10,10 @@ from axlewright.sheets import straightness_words as words
 from axlewright.sheets.measuring_drawing import draw_measuring
 from axlewright.sheets.measuring_rows import fill, flange_rows, station_rows
 from axlewright.sheets.measuring_words import CAUTIONS, how_rows
+from axlewright.sheets.plain_text import breakable
 from axlewright.sheets.setting import Fields, Paper, set_sheet, sheet_head, write_sheet
 from axlewright.sheets.straightness_drawing import draw_straightness
 from axlewright.sheets.style import PAPER, svg_bytes
-from axlewright.sheets.text import breakable
 from axlewright.straightness.readings.reading import ReadingSet
 from axlewright.straightness.report import ShapeReport, StraightnessReport
 

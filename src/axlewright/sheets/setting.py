@@ -16,8 +16,9 @@ import typst
 
 from axlewright.errors import Fault, OutputError
 from axlewright.sheets.output import check_writable, named, write_whole
+from axlewright.sheets.plain_text import breakable
 from axlewright.sheets.style import INK, NOW, SOFT_INK
-from axlewright.sheets.text import breakable, fitted
+from axlewright.sheets.text import fitted
 from axlewright.units import show
 
 Paper = Literal["a4", "us-letter"]

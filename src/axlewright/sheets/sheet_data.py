@@ -10,10 +10,10 @@ from axlewright.sheets import summary, sureness, wording
 from axlewright.sheets.cold_shape import draw_cold_shape
 from axlewright.sheets.fixture_block import fixture_block
 from axlewright.sheets.places import mark, mark_along
+from axlewright.sheets.plain_text import breakable
 from axlewright.sheets.setting import Fields, sheet_head
 from axlewright.sheets.style import PAPER, svg_bytes
 from axlewright.sheets.temperature import draw_temperatures
-from axlewright.sheets.text import breakable
 from axlewright.sheets.trade_off import draw_trade_off
 from axlewright.sheets.trade_points import NONE_HOLDS, reason
 from axlewright.sheets.turns import enlarged_tacks, turns_before

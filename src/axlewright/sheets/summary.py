@@ -7,7 +7,7 @@ from collections.abc import Callable
 from axlewright import units
 from axlewright.plan.report import Band, Plan, PlanReport, Prediction, Shape
 from axlewright.sheets import wording
-from axlewright.sheets.text import breakable
+from axlewright.sheets.plain_text import breakable
 
 _ABSENT = {"turns of the housing": "none", "of which turning": "none"}
 """What stands for a plan without such a sum where the other has it."""

@@ -1,4 +1,4 @@
-"""Is the housing straight, and what brings it back."""
+"""What brings a housing back, and everything printed of its straightness."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from pathlib import Path
 
 from threadpoolctl import threadpool_limits
 
-from axlewright.errors import Fault, OptionError
 from axlewright.housing.lines import Line
 from axlewright.job.schema import Job
 from axlewright.sheets.correction_drawing import draw_correction
@@ -18,7 +17,6 @@ from axlewright.sheets.setting import PAPERS
 from axlewright.sheets.straightness_drawing import draw_straightness
 from axlewright.sheets.style import png_bytes, svg_bytes
 from axlewright.shop.factors import ShopFactors
-from axlewright.straightness.check import straightness_report
 from axlewright.straightness.correct.deciding import correction_report
 from axlewright.straightness.correct.lines_plan import laid_lines, lines_plan
 from axlewright.straightness.correct.press_plan import press_plan
@@ -26,55 +24,10 @@ from axlewright.straightness.correct.report import WAYS, CorrectionReport, Lines
 from axlewright.straightness.files import correction_text, read_correction, straightness_text
 from axlewright.straightness.fit.fitting import fit_shape
 from axlewright.straightness.readings.blank import blank_csv
-from axlewright.straightness.readings.file import read_readings
-from axlewright.straightness.readings.reading import ReadingSet
-from axlewright.straightness.report import StraightnessReport
+from axlewright.tasks.checking import Checked
 from axlewright.tasks.places import written
 
 Say = Callable[[str], None]
-
-
-@dataclass(frozen=True)
-class Checked:
-    """A check with what it was made from.
-
-    Args:
-        job: the job.
-        before: readings before the work, if any.
-        after: readings after it, if any.
-        report: what they tell.
-    """
-
-    job: Job
-    before: ReadingSet | None
-    after: ReadingSet | None
-    report: StraightnessReport
-
-    @property
-    def latest(self) -> ReadingSet:
-        """The readings the verdict is on."""
-        found = self.after or self.before
-        assert found is not None, "a check stands on at least one set"
-        return found
-
-    @property
-    def faults(self) -> tuple[Fault, ...]:
-        """Lines of both files that could not be used."""
-        return tuple(fault for one in (self.before, self.after) if one is not None for fault in one.faults)
-
-
-def check_straightness(job: Job, after: Path | None, before: Path | None) -> Checked:
-    """Whether a housing is straight, from files of readings before and after the work, or one of both.
-
-    Raises:
-        OptionError: neither file is given.
-        ReadingsError: nothing of a file can be used, or it does not tell anything.
-    """
-    if after is None and before is None:
-        allowed = "a check needs at least one file of readings"
-        raise OptionError(Fault("READINGS", "missing", allowed, "Ask for a blank form with --form"))
-    sets = [None if path is None else read_readings(path, job) for path in (before, after)]
-    return Checked(job, sets[0], sets[1], straightness_report(job, sets[0], sets[1]))
 
 
 def write_straightness(checked: Checked, folder: Path) -> tuple[Path, ...]:
