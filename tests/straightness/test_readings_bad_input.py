@@ -199,7 +199,7 @@ def test_one_reading_is_enough_to_be_read() -> None:
         ('reading = "none"\n', "must be tables"),
         ("reading = [1]\n", "must be tables"),
         ("# nothing\n", "has at least one"),
-        ("[[reading]]\nkind = gap\n", "line 2 is not TOML"),
+        ("[[reading]]\nkind = gap\n", "line 2, column 8 is not TOML"),
         ("[[reading]]\nat = " + "[" * 2000, "not TOML|nested too deeply"),
         ("[[reading]]\na" + ".a" * 500 + " = 1\n", "line 2: is very long"),
     ],

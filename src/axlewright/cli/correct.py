@@ -5,8 +5,8 @@ from __future__ import annotations
 from rich.console import Console
 from rich.table import Table
 
-from axlewright.cli.lines import output, put, put_table, table
-from axlewright.cli.straightness import band, listed, show_verdict, value
+from axlewright.cli.lines import listed, output, put, put_table, table
+from axlewright.cli.straightness import band, show_verdict, value
 from axlewright.sheets import wording
 from axlewright.straightness.correct.report import CorrectionReport, LinesPlan, Outcome, PressPlan, PressSet
 from axlewright.units import format_angle, format_clock, format_duration, format_force

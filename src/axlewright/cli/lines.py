@@ -60,3 +60,13 @@ def table(*columns: str, folds: int, right: tuple[int, ...]) -> Table:
         side: Literal["left", "right"] = "right" if number in right else "left"
         made.add_column(heading, justify=side, overflow="fold", no_wrap=number != folds)
     return made
+
+
+def listed(console: Console, heading: str, lines: tuple[str, ...]) -> None:
+    """A heading with its lines, or nothing where there are none."""
+    if not lines:
+        return
+    console.print()
+    put(console, heading, style="bold")
+    for line in lines:
+        put(console, line, hanging="  - ")

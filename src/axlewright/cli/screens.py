@@ -8,10 +8,11 @@ from axlewright.on_demand import on_demand
 
 if TYPE_CHECKING:
     from axlewright.cli.correct import show_correction
-    from axlewright.cli.learn import show_shop, show_trial
+    from axlewright.cli.learn import show_shop
     from axlewright.cli.replan import show_faults, show_replan
     from axlewright.cli.show import show_plan
     from axlewright.cli.straightness import show_straightness
+    from axlewright.cli.trial import show_trial
 
 __all__ = [
     "show_correction",
@@ -37,5 +38,6 @@ __getattr__ = on_demand(
         ),
         "axlewright.cli.show": ("show_plan",),
         "axlewright.cli.straightness": ("show_straightness",),
+        "axlewright.cli.trial": ("show_trial",),
     },
 )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from rich.console import Console
 from rich.table import Table
 
-from axlewright.cli.lines import output, put, put_table, table
+from axlewright.cli.lines import listed, output, put, put_table, table
 from axlewright.sheets import wording
 from axlewright.sheets.plain_text import clean
 from axlewright.straightness.report import Figure, LimitCheck, ShapeReport, StraightnessReport, Verdict
@@ -149,13 +149,3 @@ def _doubts(console: Console, shape: ShapeReport) -> None:
 
 def _next(console: Console, shape: ShapeReport) -> None:
     listed(console, "Read next", tuple(f"{advice.words} {advice.why}" for advice in shape.advice))
-
-
-def listed(console: Console, heading: str, lines: tuple[str, ...]) -> None:
-    """A heading with its lines, or nothing where there are none."""
-    if not lines:
-        return
-    console.print()
-    put(console, heading, style="bold")
-    for line in lines:
-        put(console, line, hanging="  - ")

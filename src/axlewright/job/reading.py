@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from axlewright.job.faults import Misfit, faults_of, from_validation
 from axlewright.job.fit import misfits
 from axlewright.job.procedure import forbidden_welds
 from axlewright.job.schema import Job
+from axlewright.toml_text import SECTIONS, toml_tables
 from axlewright.units import show
 
 LARGEST_FILE = 1_000_000
@@ -26,7 +26,6 @@ _ENDLESS_KEY = re.compile(
     r"""(?<![A-Za-z0-9_-])(?:(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){20}"""
 )
 _START = "Start from a demo job: `axlewright demo rescue-truck` prints one."
-_LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
 
 
 def read_job(path: str | os.PathLike[str]) -> Job:
@@ -116,34 +115,10 @@ def _tree(text: str, source: str) -> dict[str, Any]:
         raise JobFileError(
             Fault(f"{source} line {line}", "", "a key has at most three parts", "Check for a line of noise.")
         )
-    try:
-        tree = tomllib.loads(text)
-    except RecursionError as error:
-        raise JobFileError(
-            Fault(source, "", "brackets are nested too deeply", "Check for a bracket too many.")
-        ) from error
-    except ValueError as error:
-        raise _not_toml(str(error), source) from error
+    tree = toml_tables(text, source, JobFileError, SECTIONS)
     if not tree:
         raise JobFileError(Fault(source, "nothing but comments", "a job file describes a housing", _START))
     return tree
-
-
-def _not_toml(message: str, source: str) -> JobFileError:
-    """The error for text that is not TOML, with the line where the parser stopped."""
-    place = _LINE.search(message)
-    line = f" line {place.group(1)}" if place and place.group(1) else ""
-    column = f", column {place.group(2)}" if place and place.group(2) else ""
-    reason = _LINE.sub("", message)
-    printable = "".join(mark if mark.isprintable() else "?" for mark in reason)[:200]
-    return JobFileError(
-        Fault(
-            f"{source}{line}{column}",
-            "not TOML",
-            printable[:1].lower() + printable[1:],
-            'A line reads key = 12.5 or key = "text"; sections are headed [section].',
-        )
-    )
 
 
 def _validated(tree: dict[str, Any], source: str, text: str) -> Job:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
 from collections.abc import Iterable, Sequence
 from typing import Annotated, Any
 
@@ -15,6 +14,7 @@ from axlewright.errors import Fault, ShopFileError
 from axlewright.shop.evidence import Evidence, Form, Kind, Observation, Unit
 from axlewright.shop.posterior import Learned
 from axlewright.shop.telling import doubts, factor_table, stands_behind
+from axlewright.toml_text import toml_tables
 from axlewright.units import show
 
 FORMAT = 1
@@ -27,7 +27,6 @@ _NESTED = 30
 """Dots between the parts of a key, above which it is noise that costs the parser time by the square of their number."""
 
 _KEY = re.compile(r"[^=\"'#\[\n]*")
-_LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
 _REMEDY = "Mend the file, or take a copy of it from before."
 
 _Text = Annotated[str, Field(min_length=1, max_length=120)]
@@ -159,15 +158,7 @@ def _tree(text: str, source: str) -> dict[str, Any]:
         key = _KEY.match(line.lstrip("[ \t"))
         if key is not None and key[0].count(".") > _NESTED and "=" in line + "=":
             raise ShopFileError(Fault(f"{source} line {number}", "", "keys have fewer parts", _REMEDY))
-    try:
-        return tomllib.loads(text)
-    except RecursionError as error:
-        raise ShopFileError(Fault(source, "", "brackets are nested too deeply", _REMEDY)) from error
-    except ValueError as error:
-        place = _LINE.search(str(error))
-        where = f"{source} line {place.group(1)}" if place and place.group(1) else source
-        reason = "".join(mark if mark.isprintable() else "?" for mark in _LINE.sub("", str(error)))[:200]
-        raise ShopFileError(Fault(where, "not TOML", reason[:1].lower() + reason[1:], _REMEDY)) from error
+    return toml_tables(text, source, ShopFileError, _REMEDY, _REMEDY)
 
 
 def _faults(error: ValidationError, tree: dict[str, Any], source: str) -> list[Fault]:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -15,6 +13,7 @@ from axlewright.errors import Fault, ShopFileError
 from axlewright.job.faults import Misfit, faults_of, from_validation
 from axlewright.straightness.learn.trial import Trial, TrialTube
 from axlewright.straightness.learn.trial_fit import trial_misfits
+from axlewright.toml_text import SECTIONS, toml_tables
 from axlewright.units import show
 
 LARGEST_FILE = 100_000
@@ -23,7 +22,6 @@ LARGEST_FILE = 100_000
 _MOST_DOTS = 200
 """Dots on one line above which it is noise: a key of very many parts costs the parser time by their square."""
 
-_LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
 _START = "Start from the file that was written with the trial sheet."
 
 
@@ -96,21 +94,7 @@ def _tree(text: str, source: str) -> dict[str, Any]:
     for number, line in enumerate(text.splitlines(), start=1):
         if line.count(".") > _MOST_DOTS:
             raise ShopFileError(Fault(f"{source} line {number}", "", "a line is shorter", "Check for noise."))
-    try:
-        tree = tomllib.loads(text)
-    except RecursionError as error:
-        remedy = "Check for a bracket too many."
-        raise ShopFileError(Fault(source, "", "brackets are nested too deeply", remedy)) from error
-    except ValueError as error:
-        raise _not_toml(str(error), source) from error
+    tree = toml_tables(text, source, ShopFileError, SECTIONS)
     if not tree:
         raise ShopFileError(Fault(source, "empty", "a trial file describes a trial on scrap tube", _START))
     return tree
-
-
-def _not_toml(message: str, source: str) -> ShopFileError:
-    place = _LINE.search(message)
-    where = f"{source} line {place.group(1)}" if place and place.group(1) else source
-    reason = "".join(mark if mark.isprintable() else "?" for mark in _LINE.sub("", message))[:200]
-    remedy = 'A line reads key = 12.5 or key = "text"; sections are headed [section].'
-    return ShopFileError(Fault(where, "not TOML", reason[:1].lower() + reason[1:], remedy))

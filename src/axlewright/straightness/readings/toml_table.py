@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from collections.abc import Mapping
 from typing import Any
 
@@ -12,13 +11,12 @@ from axlewright.errors import Fault, ReadingsError
 from axlewright.job.lines import line_of
 from axlewright.straightness.readings.table import COLUMNS, MOST_ROWS, Row, Table, unknown_column
 from axlewright.straightness.readings.text import LARGEST_FILE, too_large
+from axlewright.toml_text import toml_tables
 from axlewright.units import show
 
 _KEYS = ("units", "name", "reading", "usual_error")
 _MOST_DOTS = 400
 """Dots on one line above which it is noise: a key of very many parts costs the parser time by their square."""
-
-_LINE = re.compile(r"\s*\(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
 
 
 def toml_table_of(text: str, source: str) -> Table:
@@ -51,25 +49,12 @@ def _tree(text: str, source: str) -> dict[str, Any]:
         if line.count(".") > _MOST_DOTS:
             where = f"{source} line {number}"
             raise ReadingsError(Fault(where, "", "is very long", "Head each reading with [[reading]]."))
-    try:
-        tree = tomllib.loads(text)
-    except RecursionError as error:
-        remedy = "Check for a bracket too many."
-        raise ReadingsError(Fault(source, "", "brackets are nested too deeply", remedy)) from error
-    except ValueError as error:
-        raise _not_toml(str(error), source) from error
+    remedy = 'A line reads key = 12.5 or key = "text"; a reading is headed [[reading]].'
+    tree = toml_tables(text, source, ReadingsError, remedy)
     if not tree:
         remedy = "Head each reading with [[reading]]."
         raise ReadingsError(Fault(source, "empty", "a file of readings has at least one", remedy))
     return tree
-
-
-def _not_toml(message: str, source: str) -> ReadingsError:
-    place = _LINE.search(message)
-    where = f"{source} line {place[1]}" if place and place[1] else source
-    reason = "".join(mark if mark.isprintable() else "?" for mark in _LINE.sub("", message))[:200]
-    remedy = 'A line reads key = 12.5 or key = "text"; a reading is headed [[reading]].'
-    return ReadingsError(Fault(where, "not TOML", reason[:1].lower() + reason[1:], remedy))
 
 
 def _inch(tree: Mapping[str, Any], source: str) -> bool | None:
