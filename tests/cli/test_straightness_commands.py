@@ -141,7 +141,9 @@ def test_what_is_straight_is_left_alone_and_what_is_cracked_is_not_touched(axle,
     """Inside its limits the answer is to leave it; with a crack, or a third time, to send it out."""
     job, before, after = paths(shop_folder, "job.toml", "before.csv", "after.csv")
     assert "Decision: leave it." in axle("correct", job, before, "--way", "press").out
-    assert "Decision: send out." in axle("correct", job, after, "--way", "press", "--cracked").out
+    cracked = axle("correct", job, after, "--way", "press", "--cracked").out
+    assert "Decision: send out." in cracked
+    assert "supports at" not in cracked and "supports at" in axle("correct", job, after, "--way", "press").out
     assert "Decision: send out." in axle("correct", job, after, "--way", "press", "--cycle", "3").out
 
 

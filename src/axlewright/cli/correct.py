@@ -28,12 +28,18 @@ def show_correction(report: CorrectionReport) -> None:
     put(console, f"Decision: {report.decision}.", style="bold")
     for sentence in report.why:
         put(console, sentence)
+    if report.decision == "correct":
+        _ways(console, report)
+    listed(console, "Mind", report.cautions)
+    listed(console, "What these figures leave out", report.left_out)
+
+
+def _ways(console: Console, report: CorrectionReport) -> None:
+    """Every way looked at, the recommended one first; nothing to work by where the housing is not to be corrected."""
     for plan in sorted(report.lines, key=lambda plan: plan.way != report.recommended):
         _lines(console, plan, report)
     if report.press is not None:
         _press(console, report.press, report)
-    listed(console, "Mind", report.cautions)
-    listed(console, "What these figures leave out", report.left_out)
 
 
 def _heading(console: Console, way: str, report: CorrectionReport) -> None:
