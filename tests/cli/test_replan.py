@@ -31,6 +31,7 @@ def test_it_tells_where_things_stand_and_the_next_bead(axle, job_file: Path, log
     assert said.code == 0
     assert "2 beads laid, 6 left" in said.out
     assert "Next: " in said.out and "Arc heat: " in said.out
+    assert "No results of this shop stand behind the bands yet" in " ".join(said.out.split())
     assert "2 entries of the log need a look" in said.err
     assert "log.csv line 5" in said.err and "below the air" in said.err
     assert 'log.csv line 6: bead is "Q3"' in said.err

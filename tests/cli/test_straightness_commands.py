@@ -114,6 +114,7 @@ def test_a_correction_says_where_and_what_to_expect(axle, shop_folder: Path) -> 
     assert "Decision: correct." in said.out
     assert "After stage 1" in said.out
     assert "bottom" in said.out
+    assert "No results of this shop stand behind the bands yet" in " ".join(said.out.split())
     report = json.loads((folder / "correction.json").read_text(encoding="utf-8"))
     jsonschema.validate(report, correction_schema())
     (plan,) = report["lines"]

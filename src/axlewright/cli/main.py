@@ -93,16 +93,15 @@ def replan(
     work = tasks.read_job(job)
     if out is not None:
         check_out(out)
+    known = tasks.shop_factors(shop)
     with Progress() as progress:
-        report = tasks.replan_job(
-            work, log, plan, at, tasks.cache_folder(), progress.say, tasks.shop_factors(shop)
-        )
+        report = tasks.replan_job(work, log, plan, at, tasks.cache_folder(), progress.say, known)
         written = tasks.write_replan(report, out) if out is not None else ()
     screens.show_faults(report)
     if json:
         sys.stdout.write(tasks.replan_text(report))
     else:
-        screens.show_replan(report)
+        screens.show_replan(report, known)
     if out is not None:
         show_written(out, written, json)
 

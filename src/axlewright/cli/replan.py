@@ -17,6 +17,8 @@ from axlewright.plan.report import Shape
 from axlewright.sheets import wording
 from axlewright.sheets.places import clock_at, mark
 from axlewright.sheets.plain_text import clean
+from axlewright.shop.factors import ShopFactors
+from axlewright.shop.telling import what_was_learned
 from axlewright.units import format_duration, format_temperature_rise
 
 Lines = dict[tuple[str, str], SeamLine]
@@ -37,14 +39,16 @@ def show_faults(report: ReplanReport) -> None:
         console.print(Text(f"  - {clean(fault)}"), soft_wrap=True)
 
 
-def show_replan(report: ReplanReport) -> None:
-    """Print where things stand and the way on."""
+def show_replan(report: ReplanReport, shop: ShopFactors | None = None) -> None:
+    """Print where things stand and the way on, and which results of the shop it starts from."""
     console = output()
     console.print()
     put(console, " · ".join(filter(None, (report.job_name, report.job_reference))), style="bold")
     console.print()
     for line in _standing(report):
         put(console, line)
+    if shop is not None:
+        put(console, what_was_learned(shop))
     _readings(console, report)
     console.print()
     for line in _next(report):

@@ -14,6 +14,7 @@ from axlewright.housing.lines import Line, LineKind
 from axlewright.job.schema import Job
 from axlewright.plan.timeline import Step
 from axlewright.shop.factors import ShopFactors, without_results
+from axlewright.shop.telling import what_was_learned
 from axlewright.solid.mesh import Floats
 from axlewright.straightness.axis import AxisFit
 from axlewright.straightness.correct.aims import aims_of, worst_share
@@ -37,6 +38,10 @@ NO_PLACE = (
 ONE_LINE = "One line is all there is, so there is no half to begin with: lay it, let it cool, measure."
 NO_NEED = "Every figure is expected inside its limit already; a line would gain less than it costs."
 NO_HELP = "No line on the places left brings the worst figure nearer by enough to be worth its notch."
+NOT_THE_TORCH = (
+    "No results stand behind the bands of heat lines: what a shop learns of its beads says nothing of its "
+    "torch."
+)
 FALLS_SHORT = (
     "These lines do not bring every figure inside its limit by themselves; they go as far as the bare places "
     "allow."
@@ -92,7 +97,10 @@ def lines_plan(
 
 def _by_shop(heat: Heating, way: Way, shop: ShopFactors) -> tuple[Heating, float, float]:
     """Beads as the shop's own pull; heat lines are another trade, of which its beads tell nothing."""
-    if way != "counter-beads" or not shop.learned:
+    if way != "counter-beads":
+        return replace(heat, words=(*heat.words, NOT_THE_TORCH)), 1.0, 1.0
+    heat = replace(heat, words=(*heat.words, what_was_learned(shop)))
+    if not shop.learned:
         return heat, 1.0, 1.0
     middle, spread = shop.middle, dict(zip(("tendon", "across", "heat", "loss"), shop.spread, strict=True))
     return (
