@@ -34,10 +34,13 @@ class Footprint:
 
     def meets(self, other: Footprint) -> bool:
         """Whether two feet share ground."""
-        apart = abs(self.clock - other.clock) % 12.0
-        hours = min(apart, 12.0 - apart)
         along = min(self.end, other.end) - max(self.begin, other.begin)
-        return along > _LEEWAY and hours < self.half_hours + other.half_hours - _LEEWAY
+        return along > _LEEWAY and self.hours_from(other.clock) < self.half_hours + other.half_hours - _LEEWAY
+
+    def hours_from(self, clock: float) -> float:
+        """Hours the shorter way round from its middle to a clock position, 0 to 6 [h]."""
+        apart = abs(self.clock - clock) % 12.0
+        return min(apart, 12.0 - apart)
 
 
 def collisions(job: Job) -> Iterator[Misfit]:

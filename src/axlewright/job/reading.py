@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from axlewright.errors import Fault, GeometryError, JobFileError, ProcedureError
+from axlewright.file_text import utf8_text
 from axlewright.job.faults import Misfit, faults_of, from_validation
 from axlewright.job.fit import misfits
 from axlewright.job.procedure import forbidden_welds
@@ -74,7 +75,7 @@ def _content(path: Path) -> str:
             Fault(show(str(path)), "unreadable", reason, "Check the name and the rights to read it.")
         ) from error
     _refuse_large(len(data), str(path))
-    return _decoded(data, str(path))
+    return utf8_text(data, str(path), JobFileError, "a job file")
 
 
 def _refuse_large(size: int, source: str) -> None:
@@ -87,22 +88,6 @@ def _refuse_large(size: int, source: str) -> None:
                 f"Is it the right file? {_START}",
             )
         )
-
-
-def _decoded(data: bytes, source: str) -> str:
-    """Text of UTF-8 bytes; a byte order mark, as some editors write it, is dropped."""
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise JobFileError(
-            Fault(
-                f"{source} line {line}",
-                "not UTF-8 text",
-                "a job file is UTF-8",
-                "Save it as UTF-8 in your editor.",
-            )
-        ) from error
 
 
 def _tree(text: str, source: str) -> dict[str, Any]:

@@ -8,6 +8,7 @@ import numpy as np
 
 from axlewright.plan.bench import OnTheBench, Trial, kind_of_place
 from axlewright.plan.outlook import Limits
+from axlewright.solid.mesh import Floats
 
 STRENGTH = 1.0
 """Utilisation at which a tack carries its design strength."""
@@ -75,7 +76,17 @@ def over(pairs: list[tuple[float, float]]) -> float:
 
 def limits_of(bench: OnTheBench, within: Bounds) -> Limits:
     """The limits that a plan keeps by waiting."""
-    limits = {"bearing seat": within.seat, "seal": within.seal}
-    found = [limits[kind_of_place(name)] for name in bench.model.modes.places]
-    watch = np.array([np.inf if limit is None else limit for limit in found])
-    return Limits(within.hottest, watch)
+    return Limits(within.hottest, watch_limits(bench.model.modes.places, within.seat, within.seal))
+
+
+def watch_limits(places: tuple[str, ...], seat: float, seal: float | None) -> Floats:
+    """Highest rise at each watch place, shape (W,) [K]; infinite at a seal where none is set.
+
+    Args:
+        places: names of the watch places.
+        seat: rise of the knuckle bearing seats [K].
+        seal: rise of the seals, or None [K].
+    """
+    limits = {"bearing seat": seat, "seal": seal}
+    found = [limits[kind_of_place(name)] for name in places]
+    return np.array([np.inf if limit is None else limit for limit in found])

@@ -16,6 +16,7 @@ from pathlib import Path
 from platformdirs import user_data_path
 
 from axlewright.errors import Fault, ShopFileError
+from axlewright.file_text import utf8_text
 from axlewright.shop.evidence import Evidence
 from axlewright.shop.factors import ShopFactors
 from axlewright.shop.posterior import Learned, learn
@@ -121,12 +122,7 @@ def read_shop(path: str | os.PathLike[str]) -> Shop:
     if len(data) > LARGEST_FILE:
         fault = Fault(str(path), "larger than 5 MB", "a shop file is a few pages", "Check that it is one.")
         raise ShopFileError(fault)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        where = f"{path} line {data.count(bytes([10]), 0, error.start) + 1}"
-        remedy = "Save it as UTF-8 in your editor."
-        raise ShopFileError(Fault(where, "not UTF-8 text", "a shop file is UTF-8", remedy)) from error
+    text = utf8_text(data, str(path), ShopFileError, "a shop file")
     return Shop(parse_shop(text, str(path)), str(path))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from matplotlib.figure import Figure
 from threadpoolctl import threadpool_limits
 
 from axlewright.housing.lines import Line
@@ -37,15 +38,20 @@ def write_straightness(checked: Checked, folder: Path) -> tuple[Path, ...]:
         OutputError: the folder cannot be made or written to.
     """
     figure = draw_straightness(checked.report, checked.job)
-    done = [
-        written(folder, "straightness.json", straightness_text(checked.report)),
-        written(folder, "straightness.svg", svg_bytes(figure)),
-        written(folder, "straightness.png", png_bytes(figure)),
-    ]
+    done = _told_and_drawn(folder, "straightness", straightness_text(checked.report), figure)
     for paper in PAPERS:
         sheet = folder / f"measuring-sheet-{paper}.pdf"
         done.append(write_measuring_sheet(checked.job, sheet, paper, checked.report, checked.latest))
     return tuple(done)
+
+
+def _told_and_drawn(folder: Path, name: str, text: str, figure: Figure) -> list[Path]:
+    """A report as JSON, and its drawing in both forms."""
+    return [
+        written(folder, f"{name}.json", text),
+        written(folder, f"{name}.svg", svg_bytes(figure)),
+        written(folder, f"{name}.png", png_bytes(figure)),
+    ]
 
 
 def write_form(job: Job, folder: Path) -> tuple[Path, ...]:
@@ -128,11 +134,7 @@ def write_correction(job: Job, report: CorrectionReport, folder: Path) -> tuple[
         OutputError: the folder cannot be made or written to.
     """
     figure = draw_correction(report, job)
-    done = [
-        written(folder, "correction.json", correction_text(report)),
-        written(folder, "correction.svg", svg_bytes(figure)),
-        written(folder, "correction.png", png_bytes(figure)),
-    ]
+    done = _told_and_drawn(folder, "correction", correction_text(report), figure)
     for paper in PAPERS:
         sheet = folder / f"correction-sheet-{paper}.pdf"
         done.append(write_correction_sheet(_to_work_by(report), sheet, paper, job))

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from axlewright.errors import Fault, JobFileError, LogError
+from axlewright.file_text import utf8_text
 from axlewright.plan.replan.cells import Cells
 from axlewright.plan.replan.events import (
     AmbientChanged,
@@ -61,12 +62,8 @@ def read_log(path: str | os.PathLike[str], names: Names, inch: bool) -> BeadLog:
         raise LogError(
             Fault(str(path), "unreadable", reason, "Check the name of the bead log and the rights.")
         ) from error
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        where = f"{path} line {data.count(bytes([10]), 0, error.start) + 1}"
-        remedy = "Save it as UTF-8 (CSV UTF-8 in a spreadsheet)."
-        raise LogError(Fault(where, "not UTF-8 text", "a bead log is UTF-8", remedy)) from error
+    remedy = "Save it as UTF-8 (CSV UTF-8 in a spreadsheet)."
+    text = utf8_text(data, str(path), LogError, "a bead log", remedy)
     return parse_log(text, str(path), names, inch)
 
 

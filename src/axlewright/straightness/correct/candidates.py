@@ -14,7 +14,6 @@ import numpy as np
 
 from axlewright.housing.lines import Line, LineKind
 from axlewright.housing.seam import Seam
-from axlewright.job.fit_attachments import hours_between
 from axlewright.job.footprints import Footprint, feet
 from axlewright.job.outline import Outline
 from axlewright.job.schema import Job
@@ -86,13 +85,9 @@ def _free(ground: tuple[Footprint, ...], begin: float, length: float, hour: int,
     return not any(
         foot.begin - APART < begin + length
         and begin < foot.end + APART
-        and _hours_apart(foot.clock, hour) < foot.half_hours + aside
+        and foot.hours_from(hour) < foot.half_hours + aside
         for foot in ground
     )
-
-
-def _hours_apart(one: float, other: float) -> float:
-    return min(hours_between(one, other) % 12.0, hours_between(other, one) % 12.0)
 
 
 def _skin(radius: float, x: float, length: float, hour: float) -> Floats:

@@ -22,6 +22,7 @@ from axlewright.housing.lines import Line
 from axlewright.housing.seam_points import sample_points
 from axlewright.job.schema import Job
 from axlewright.plan.bench import kind_of_place
+from axlewright.plan.bounds import watch_limits
 from axlewright.plan.coolest_first import Taste, choices
 from axlewright.plan.outlook import Outlook, outlook
 from axlewright.plan.positions import positions
@@ -110,13 +111,8 @@ def _stage(job: Job, view: Outlook, settings: WeldSettings, stage: Ints) -> Time
     """One stage, from a cold housing that lies as on the vehicle."""
     ambient, limits = job.ambient.temperature, job.limits
     spot = WARMEST_SPOT if limits.spot is None else max(limits.spot - ambient, 5.0)
-    own = {"bearing seat": limits.bearing_seat, "seal": limits.seal}
-    watch = np.array(
-        [
-            np.inf if (limit := own[kind_of_place(name)]) is None else limit - ambient
-            for name in view.model.modes.places
-        ]
-    )
+    seal = None if limits.seal is None else limits.seal - ambient
+    watch = watch_limits(view.model.modes.places, limits.bearing_seat - ambient, seal)
     taste = Taste(spot, PER_METRE, 0.0, False, watch)
     clock = Clock(view.model, settings, 0.0, cold(view.model.modes))
     return in_time(clock, job.bench, choices(view, job.bench, clock, taste, (), stage.tolist()))

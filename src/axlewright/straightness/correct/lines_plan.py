@@ -13,7 +13,7 @@ from axlewright.housing.assembly import Assembly, assemble_job
 from axlewright.housing.lines import Line, LineKind
 from axlewright.job.schema import Job
 from axlewright.plan.timeline import Step
-from axlewright.shop.factors import ShopFactors, without_results
+from axlewright.shop.factors import NAMES, ShopFactors, without_results
 from axlewright.shop.telling import what_was_learned
 from axlewright.solid.mesh import Floats
 from axlewright.straightness.axis import AxisFit
@@ -102,7 +102,7 @@ def _by_shop(heat: Heating, way: Way, shop: ShopFactors) -> tuple[Heating, float
     heat = replace(heat, words=(*heat.words, what_was_learned(shop)))
     if not shop.learned:
         return heat, 1.0, 1.0
-    middle, spread = shop.middle, dict(zip(("tendon", "across", "heat", "loss"), shop.spread, strict=True))
+    middle, spread = shop.middle, dict(zip(NAMES, shop.spread, strict=True))
     return (
         replace(heat, spread=float(np.hypot(spread["tendon"], spread["heat"]))),
         middle["tendon"] * middle["heat"],

@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from axlewright.errors import Fault, ShopFileError
+from axlewright.file_text import utf8_text
 from axlewright.job.faults import Misfit, faults_of, from_validation
 from axlewright.straightness.learn.trial import Trial, TrialTube
 from axlewright.straightness.learn.trial_fit import trial_misfits
@@ -39,12 +40,7 @@ def read_trial(path: str | os.PathLike[str]) -> Trial:
         raise ShopFileError(
             Fault(show(str(path)), "unreadable", reason, "Check the name and the rights.")
         ) from error
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        where = f"{path} line {data.count(bytes([10]), 0, error.start) + 1}"
-        remedy = "Save it as UTF-8 in your editor."
-        raise ShopFileError(Fault(where, "not UTF-8 text", "a trial file is UTF-8", remedy)) from error
+    text = utf8_text(data, str(path), ShopFileError, "a trial file")
     return parse_trial(text, str(path))
 
 

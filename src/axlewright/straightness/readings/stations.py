@@ -149,5 +149,4 @@ def _spread(places: list[float], wanted: int) -> list[float]:
 
 def _covers(foot: Footprint, clock: float) -> bool:
     """Whether a foot stands on the strip of skin at a clock position."""
-    apart = abs(foot.clock - clock) % 12.0
-    return min(apart, 12.0 - apart) < foot.half_hours + _HALF_STRIP
+    return foot.hours_from(clock) < foot.half_hours + _HALF_STRIP
