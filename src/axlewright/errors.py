@@ -10,6 +10,10 @@ Every message names the field, the value met, what is allowed and the remedy:
     ├── ReadingsError    straightness readings cannot be read, or an entry of them cannot be used
     ├── ShopFileError    a shop file cannot be read
     ├── OptionError      an option asks for what there is not
+    ├── RecordError      the job record cannot be opened, read or written to as asked
+    │   ├── DamagedRecordError   the file of the record is damaged
+    │   └── SignedOffError       what was signed off is changed without a reason
+    ├── WorkError        long work was stopped, or broke
     └── OutputError      a result cannot be written
 """
 
@@ -70,3 +74,19 @@ class OptionError(AxlewrightError):
 
 class OutputError(AxlewrightError):
     """A result cannot be written where it was asked for."""
+
+
+class RecordError(AxlewrightError):
+    """The job record cannot be opened, read or written to as asked."""
+
+
+class DamagedRecordError(RecordError):
+    """The file of the job record is damaged; the message names the last good copy, if there is one."""
+
+
+class SignedOffError(RecordError):
+    """Something that was signed off would be changed without saying why."""
+
+
+class WorkError(AxlewrightError):
+    """Long work was stopped, or it broke."""
