@@ -16,6 +16,8 @@ from axlewright.cli.learn_commands import ShopOption, learn
 from axlewright.cli.lines import aside
 from axlewright.cli.out import check_out
 from axlewright.cli.progress import Progress
+from axlewright.cli.record_commands import record
+from axlewright.cli.serve_command import serve
 from axlewright.cli.straight_commands import correct, straightness
 from axlewright.cli.written import show_demos, show_written
 from axlewright.errors import AxlewrightError
@@ -106,9 +108,11 @@ def replan(
         show_written(out, written, json)
 
 
+app.command()(serve)
 app.command()(straightness)
 app.command()(correct)
 app.add_typer(learn, name="learn")
+app.add_typer(record, name="record")
 
 
 @app.command()

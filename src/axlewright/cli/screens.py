@@ -8,6 +8,7 @@ from axlewright.on_demand import on_demand
 
 if TYPE_CHECKING:
     from axlewright.cli.correct import show_correction
+    from axlewright.cli.jobs import show_jobs
     from axlewright.cli.learn import show_shop
     from axlewright.cli.replan import show_faults, show_replan
     from axlewright.cli.show import show_plan
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 __all__ = [
     "show_correction",
     "show_faults",
+    "show_jobs",
     "show_plan",
     "show_replan",
     "show_shop",
@@ -28,6 +30,7 @@ __getattr__ = on_demand(
     __name__,
     {
         "axlewright.cli.correct": ("show_correction",),
+        "axlewright.cli.jobs": ("show_jobs",),
         "axlewright.cli.learn": (
             "show_shop",
             "show_trial",

@@ -13,8 +13,10 @@ from pathlib import Path
 import numpy as np
 
 from axlewright.distortion.condense import Condensed, condense, full_model
+from axlewright.distortion.skin_store import load_skin, save_skin
 from axlewright.distortion.store import load_arrays, save_arrays
 from axlewright.heat.reduce import FlowParts, HeatModes, reduce_heat
+from axlewright.heat.skin import SkinHeat, skin_heat
 from axlewright.heat.state import Pass, arc_pass
 from axlewright.heat.system import heat_system, host_share, thicknesses
 from axlewright.heat.varied import HeatFactors, varied_modes
@@ -128,17 +130,46 @@ def build_model(
     kept = None if path is None else load_arrays(path)
     if kept is not None and set(kept) != ARRAYS:
         kept = None
-    arrays = kept if kept is not None else _built(assembly, job, say)
-    if kept is None and path is not None:
-        save_arrays(path, arrays)
-    return _model(assembly, arrays, time.perf_counter() - began, kept is not None)
-
-
-def _built(assembly: Assembly, job: Job, say: Say) -> dict[str, Floats]:
+    if kept is not None:
+        return _model(assembly, kept, time.perf_counter() - began, True)
     say("reducing the heat flow")
+    modes, shapes = _reduced(assembly, job)
+    arrays = _built(assembly, modes, shapes, say)
+    if path is not None and save_arrays(path, arrays):
+        save_skin(path, skin_heat(modes, shapes, assembly.mesh.cells))
+    return _model(assembly, arrays, time.perf_counter() - began, False)
+
+
+def skin_of(model: Model, job: Job, cache: Path | None = None, say: Say = lambda _: None) -> SkinHeat:
+    """The modes over the skin of a job's model as built, kept beside the model or else worked out again.
+
+    Where they are worked out again, they come with modes of their own, which another machine may have turned
+    otherwise; states are told in the modes that belong to the skin.
+
+    Args:
+        model: the job's reduced model, as built.
+        job: the job.
+        cache: folder of built models, or None to look nothing up and keep nothing.
+        say: told the stage of the work.
+    """
+    path = None if cache is None else cache / f"{_fingerprint(job, ())}.npz"
+    kept = None if path is None else load_skin(path, model.modes)
+    if kept is not None:
+        return kept
+    say("reducing the heat flow")
+    skin = skin_heat(*_reduced(model.assembly, job), model.assembly.mesh.cells)
+    if path is not None:
+        save_skin(path, skin)
+    return skin
+
+
+def _reduced(assembly: Assembly, job: Job) -> tuple[HeatModes, Floats]:
     seals = tuple((seal.name, seal.at) for seal in job.housing.seals)
     beads = np.array([stretch.bead for stretch in assembly.stretches])
-    modes, shapes = reduce_heat(heat_system(assembly, job.ambient.temperature, seals), beads)
+    return reduce_heat(heat_system(assembly, job.ambient.temperature, seals), beads)
+
+
+def _built(assembly: Assembly, modes: HeatModes, shapes: Floats, say: Say) -> dict[str, Floats]:
     assert modes.parts is not None
     say("solving the housing's stiffness")
     full = full_model(assembly)

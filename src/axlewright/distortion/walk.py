@@ -51,6 +51,23 @@ class Walked:
     bead_forces: Floats
 
 
+@dataclass(frozen=True)
+class _Born:
+    """The springs of a plan's beads, n in all, with the zeros they were born with.
+
+    `at` is the bead each belongs to; `free` what they would read without any of them, `carried` what they carry in the
+    space of `lock_in`, both when each bead starts and cold, shape (n, B + 1); `let_go` what melted tacks let go.
+    """
+
+    springs: SpringSet
+    tacks: TacksUnder
+    at: Ints
+    free: Floats
+    zero: Floats
+    let_go: Floats
+    carried: Floats
+
+
 class Walker:
     """A tacked structure ready to have plans walked on it; `lock_in` explains the method.
 
@@ -94,22 +111,47 @@ class Walker:
 
     def walk(self, laying: Laying) -> Walked:
         """Lay the beads of a plan."""
-        beads, order = len(laying.first) - 1, laying.stretches
+        order = laying.stretches
+        born = self._born(laying)
+        forces = born.springs.backward(born.carried[:, -1])
+        spread, share = np.zeros((len(self.whole), SPRINGS)), np.zeros(len(self.whole))
+        spread[order], share[order] = forces.reshape(-1, SPRINGS), laying.lengths / self.whole[order]
+        cold = self.tacked.offset + share @ self.shrunk - self.of_springs @ spread.ravel()
+        pulls = self._tack_forces(laying, born)
+        return Walked(cold, pulls, (forces + born.let_go).reshape(-1, SPRINGS))
+
+    def readings(self, laying: Laying, states: Floats, laid: Ints, first: int) -> Floats:
+        """The last rows of the structure, which read the axis, at moments of a plan, shape (K, n - first).
+
+        A bead counts as laid once its arc is out: its springs are there and all its shrinkage pulls.
+
+        Args:
+            laying: the beads of the plan.
+            states: thermal state at each moment, shape (m, K).
+            laid: how many beads are laid by then, shape (K,).
+            first: the first of the rows to be read.
+        """
+        order, born = laying.stretches, self._born(laying)
+        moving = self._moving(laying, states, laid)
+        there = laid[None, :] > born.at[:, None]
+        carried = (born.springs.forward(self._seen_by(order, moving)) - born.zero[:, None]) * there
+        forces = np.zeros((len(laid), len(self.whole), SPRINGS))
+        forces[:, order] = born.springs.backward(carried).T.reshape(len(laid), -1, SPRINGS)
+        moved = np.vstack([self.tacked.thermal[first:].T, self.shrunk[:, first:], self.tacked.offset[first:]])
+        return moving @ moved - forces.reshape(len(laid), -1) @ self.of_springs[first:].T
+
+    def _born(self, laying: Laying) -> _Born:
+        beads = len(laying.first) - 1
         stiffness = (laying.lengths[:, None] * self.per_length).ravel()
-        springs = self._springs(order, stiffness)
-        free = self._free(laying, order)
+        springs = self._springs(laying.stretches, stiffness)
+        free = self._free(laying, laying.stretches)
         read = springs.forward(free)
         tacks = self._under_beads(laying)
         turn = np.array([0.0, 0.0, 0.0, self.shrink.rotation])
         zero, let_go = births(springs.lower, laying.first, read, turn, stiffness, tacks)
-        born_at = np.repeat(np.arange(beads), SPRINGS * np.diff(laying.first))
-        carried = (read - zero[:, None]) * (np.arange(beads + 1) > born_at[:, None])
-        forces = springs.backward(carried[:, -1])
-        spread, share = np.zeros((len(self.whole), SPRINGS)), np.zeros(len(self.whole))
-        spread[order], share[order] = forces.reshape(-1, SPRINGS), laying.lengths / self.whole[order]
-        cold = self.tacked.offset + share @ self.shrunk - self.of_springs @ spread.ravel()
-        pulls = self._tack_forces(laying, springs, tacks, free, carried)
-        return Walked(cold, pulls, (forces + let_go).reshape(-1, SPRINGS))
+        at = np.repeat(np.arange(beads), SPRINGS * np.diff(laying.first))
+        carried = (read - zero[:, None]) * (np.arange(beads + 1) > at[:, None])
+        return _Born(springs, tacks, at, free, zero, let_go, carried)
 
     def _springs(self, order: Ints, stiffness: Floats) -> SpringSet:
         size = SPRINGS * len(order)
@@ -119,14 +161,23 @@ class Walker:
 
     def _free(self, laying: Laying, rows_of: Ints) -> Floats:
         """What springs over some stretches would read without any bead's springs, at each bead's start and cold."""
-        moments, modes = len(laying.first), len(laying.states)
-        moving = np.zeros((moments, len(self.moved)))
-        moving[:-1, :modes] = laying.states.T
-        laid_before = np.arange(moments)[:, None] > np.repeat(np.arange(moments - 1), np.diff(laying.first))
-        moving[:, modes + laying.stretches] = laid_before * (laying.lengths / self.whole[laying.stretches])
+        states = np.append(laying.states, np.zeros((len(laying.states), 1)), axis=1)
+        return self._seen_by(rows_of, self._moving(laying, states, np.arange(len(laying.first))))
+
+    def _moving(self, laying: Laying, states: Floats, laid: Ints) -> Floats:
+        """How much of everything in `moved` acts at moments with some states and beads laid, shape (K, ...)."""
+        modes, beads = len(states), len(laying.first) - 1
+        moving = np.zeros((len(laid), len(self.moved)))
+        moving[:, :modes] = states.T
+        there = laid[:, None] > np.repeat(np.arange(beads), np.diff(laying.first))
+        moving[:, modes + laying.stretches] = there * (laying.lengths / self.whole[laying.stretches])
         moving[:, -1] = 1.0
-        free = (moving @ self.moved).reshape(moments, -1, SPRINGS)
-        return free[:, rows_of].reshape(moments, -1).T
+        return moving
+
+    def _seen_by(self, rows_of: Ints, moving: Floats) -> Floats:
+        """What springs over some stretches read when that moves them, no bead's springs there, shape (n, K)."""
+        free = (moving @ self.moved).reshape(len(moving), -1, SPRINGS)
+        return free[:, rows_of].reshape(len(moving), -1).T
 
     def _under_beads(self, laying: Laying) -> TacksUnder:
         count, beads = len(laying.stretches), len(laying.first) - 1
@@ -141,15 +192,9 @@ class Walker:
             self.tacked.zero.reshape(-1, SPRINGS),
         )
 
-    def _tack_forces(
-        self,
-        laying: Laying,
-        springs: SpringSet,
-        tacks: TacksUnder,
-        free: Floats,
-        carried: Floats,
-    ) -> Floats:
+    def _tack_forces(self, laying: Laying, born: _Born) -> Floats:
         """Force of each tack at every moment up to the start of the bead that melts it, (T, 3, B + 1)."""
+        springs, tacks, free, carried = born.springs, born.tacks, born.free, born.carried
         moments = len(laying.first)
         reading = np.zeros((moments, len(tacks.place), SPRINGS))
         reached = tacks.place < len(laying.stretches)

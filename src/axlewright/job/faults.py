@@ -57,10 +57,19 @@ def from_validation(
     """The error to raise for what the model of a file, a job unless told otherwise, refused."""
     details = _without_echoes(error.errors(include_url=False), root)
     # Past a screen of messages only their number counts.
-    found = [replace(_misfit(detail, root), root=root) for detail in details[: MOST_FAULTS + 1]]
+    found = _misfits(details[: MOST_FAULTS + 1], root)
     faults = faults_of(found, source, text, len(details))
     only_misfits = all(detail["type"] == "misfit" for detail in details)
     return GeometryError(*faults) if only_misfits else JobFileError(*faults)
+
+
+def refusals(error: ValidationError, root: type[Record] = Job) -> list[Misfit]:
+    """All that the model refused, each with its place, for a form that shows every message at its field."""
+    return _misfits(_without_echoes(error.errors(include_url=False), root), root)
+
+
+def _misfits(details: Sequence[Any], root: type[Record]) -> list[Misfit]:
+    return [replace(_misfit(detail, root), root=root) for detail in details]
 
 
 def place(path: Path, root: type[Record] = Job) -> str:

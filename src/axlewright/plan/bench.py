@@ -227,6 +227,17 @@ class OnTheBench:
         """Readings of axis and flanges after a walk, in a fixture clamped and without shims, shape (2 R + 6,)."""
         return walked.cold[6 * len(self.model.host_share) :]
 
+    def axis_at(self, line: Timeline, states: Floats, laid: Ints) -> Floats:
+        """Readings of axis and flanges at moments of a plan, in a fixture clamped on its shims, shape (K, 2 R + 6).
+
+        Args:
+            line: the plan in time.
+            states: thermal state at each moment, shape (m, K).
+            laid: how many beads are laid by then, shape (K,).
+        """
+        found = self._walker.readings(line.laying, states, laid, 6 * len(self.model.host_share))
+        return found if self.release is None else found + self.release.lift @ self.shim_heights
+
     def try_plan(self, steps: tuple[Step, ...]) -> Trial:
         """Put a plan in time and walk it."""
         return self.judged(self.in_time(steps))

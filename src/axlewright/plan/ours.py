@@ -53,9 +53,17 @@ def our_plan(
         OptionError: there is no plan of that number.
         JobFileError: a bead can be reached at none of the turns the job allows.
     """
-    tries = look_for_plans(bench, common, search, say)
-    found = choice(tries)
-    number = found.leading if choose is None else choose
+    found = choice(look_for_plans(bench, common, search, say))
+    return take(found, found.leading if choose is None else choose)
+
+
+def take(found: Choice, number: int) -> Ours:
+    """One of the plans found, by its number.
+
+    Raises:
+        OptionError: there is no plan of that number.
+    """
+    tries = found.tries
     if not 1 <= number <= len(found.plans):
         allowed = f"must be 1 to {len(found.plans)}, a number of the trade-off picture"
         raise OptionError(

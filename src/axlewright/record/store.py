@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import threading
 import uuid
-from dataclasses import asdict, replace
-from datetime import UTC, datetime
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 
-from sqlalchemy import Connection, Engine, func, select
+from sqlalchemy import Connection, Engine, select
 
 from axlewright.errors import Fault, RecordError
 from axlewright.record import tables
+from axlewright.record.checking import checked
 from axlewright.record.events import Document, DocumentLine, Event, JobLine, NewEvent
-from axlewright.record.kinds import checked_body
+from axlewright.record.faults import plainly
+from axlewright.record.listing import job_lines
+from axlewright.record.remembered import Remembered
+from axlewright.record.rows import hold_job, keep_job
+from axlewright.record.sqlite_file import WRITING
+from axlewright.record.taking_in import check_sound, taken_in
+from axlewright.record.verifying import faults_of
+from axlewright.record.writing import written
+
+_JOBS = uuid.UUID("1cbd9f3c-9b5e-4a51-9d3f-3a7a3b0a6f10")
+"""Name space of the jobs: a job is named after the key of its first telling, so that a retry finds it again."""
 
 
 class Store:
@@ -26,19 +34,24 @@ class Store:
     """
 
     def __init__(self, engine: Engine) -> None:
-        self._engine = engine
+        self.engine = engine
+        self._writing_engine = engine.execution_options(**{WRITING: True})
         self._writing = threading.Lock()
+        self._remembered = Remembered()
 
     def create_job(self, first: NewEvent) -> Event:
         """A new job that begins with an event, its job file.
 
+        The same key told again gives the event that was written first.
+
         Raises:
             RecordError: the event does not suit its kind, or cannot be written.
         """
-        job = uuid.uuid4().hex
-        with self._writing, self._engine.begin() as connection:
-            connection.execute(tables.job.insert().values(id=job))
-            return _written(connection, job, first)
+        body = checked(first)
+        job = uuid.uuid5(_JOBS, first.key).hex
+        with self._write() as connection:
+            keep_job(connection, job)
+            return written(connection, job, first, body)
 
     def append(self, job: str, event: NewEvent) -> Event:
         """Write an event down; when this returns, it is on the disk.
@@ -46,11 +59,15 @@ class Store:
         The same key told again gives the event that was written first.
 
         Raises:
-            RecordError: there is no such job, the event does not suit its kind, or cannot be written.
+            RecordError: there is no such job, the event does not suit its kind, its key was used for something
+                else, it amends what it cannot, or it cannot be written.
             SignedOffError: it touches what is signed off and gives no reason.
         """
-        with self._writing, self._engine.begin() as connection:
-            return _written(connection, job, event)
+        body = checked(event)
+        with self._write() as connection:
+            if not hold_job(connection, job):
+                raise _no_such_job(job)
+            return written(connection, job, event, body)
 
     def events(self, job: str, after: int = 0) -> tuple[Event, ...]:
         """All events of a job in order, or those after a number.
@@ -58,25 +75,20 @@ class Store:
         Raises:
             RecordError: there is no such job.
         """
-        table = tables.event
-        query = select(table).where(table.c.job == job, table.c.number > after).order_by(table.c.number)
-        with self._engine.connect() as connection:
-            found = tuple(_event(row._mapping) for row in connection.execute(query))
-        if not found and after == 0:
-            raise RecordError(
-                Fault("job", repr(job), "is not in the record", "Choose one from the list of jobs.")
-            )
-        return found
+        with self._read() as connection:
+            found = self._remembered.events(connection, job)
+        if not found:
+            raise _no_such_job(job)
+        return tuple(event for event in found if event.number > after) if after else found
 
     def jobs(self) -> tuple[JobLine, ...]:
-        """All jobs, the one last told of first."""
-        table = tables.event
-        last = select(table.c.job, func.max(table.c.number).label("number")).group_by(table.c.job).subquery()
-        query = select(table).join(last, (table.c.job == last.c.job) & (table.c.number == last.c.number))
-        with self._engine.connect() as connection:
-            events = [_event(row._mapping) for row in connection.execute(query)]
-            lines = [_line(connection, event) for event in events]
-        return tuple(sorted(lines, key=lambda line: line.last.at, reverse=True))
+        """All jobs, the one last told of first.
+
+        Raises:
+            RecordError: the record cannot be read.
+        """
+        with self._read() as connection:
+            return job_lines(connection)
 
     def document(self, line: DocumentLine) -> Document:
         """A document with its content.
@@ -85,71 +97,56 @@ class Store:
             RecordError: it is not in the record.
         """
         query = select(tables.document.c.data).where(tables.document.c.digest == line.digest)
-        with self._engine.connect() as connection:
+        with self._read() as connection:
             data = connection.execute(query).scalar()
         if data is None:
             raise RecordError(Fault("document", line.name, "is not in the record", "Ask for another."))
         return Document(line.name, line.media_type, data)
 
+    def take_in(self, job: str, events: Sequence[Event], documents: Mapping[str, bytes]) -> int:
+        """Take in a job that was written down elsewhere, with its own numbers, times, keys and digests.
+
+        Args:
+            job: the job.
+            events: all its events, from the first on.
+            documents: content of their documents by digest; those already in the record may be left out.
+
+        Returns:
+            How many of the events are new to this record.
+
+        Raises:
+            RecordError: the chain of digests is broken, a document is missing or not what it says, or the record
+                has other events of this job.
+        """
+        check_sound(job, events)
+        with self._write() as connection:
+            keep_job(connection, job)
+            return taken_in(connection, job, events, documents)
+
+    def verify(self) -> tuple[Fault, ...]:
+        """Look through the whole record: file, chains of digests, numbers, documents; nothing wrong gives ().
+
+        Raises:
+            RecordError: the record cannot be read.
+        """
+        with self._read() as connection:
+            return faults_of(connection)
+
     def close(self) -> None:
         """Let go of the database."""
-        self._engine.dispose()
+        self.engine.dispose()
+
+    @contextmanager
+    def _read(self) -> Iterator[Connection]:
+        with plainly(self.engine.url), self.engine.connect() as connection:
+            yield connection
+
+    @contextmanager
+    def _write(self) -> Iterator[Connection]:
+        """A transaction in which nobody else of this process writes; on the disk when it ends, or undone."""
+        with plainly(self.engine.url), self._writing, self._writing_engine.begin() as connection:
+            yield connection
 
 
-def _written(connection: Connection, job: str, new: NewEvent) -> Event:
-    table = tables.event
-    known = connection.execute(select(table).where(table.c.job == job, table.c.key == new.key)).first()
-    if known is not None:
-        return _event(known._mapping)
-    query = select(table).where(table.c.job == job).order_by(table.c.number.desc()).limit(1)
-    before = connection.execute(query).first()
-    now = datetime.now(UTC)
-    lines = []
-    for document in new.documents:
-        lines.append(DocumentLine(document.name, document.media_type, document.digest, len(document.data)))
-        kept = select(tables.document.c.digest).where(tables.document.c.digest == document.digest)
-        if connection.execute(kept).first() is None:
-            connection.execute(tables.document.insert().values(digest=document.digest, data=document.data))
-    event = Event(
-        job=job,
-        number=1 if before is None else before.number + 1,
-        kind=new.kind,
-        who=new.who,
-        device=new.device,
-        at=now,
-        told_at=now if new.told_at is None else new.told_at.astimezone(UTC),
-        key=new.key,
-        body=checked_body(new),
-        documents=tuple(lines),
-        amends=new.amends,
-        reason=new.reason,
-    )
-    event = replace(event, digest=_chained(event, "" if before is None else before.digest))
-    row = asdict(event)
-    connection.execute(table.insert().values(**row))
-    return event
-
-
-def _chained(event: Event, before: str) -> str:
-    told = {
-        **asdict(event),
-        "at": event.at.isoformat(),
-        "told_at": event.told_at.isoformat(),
-        "digest": before,
-    }
-    return hashlib.sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
-
-
-def _event(row: Any) -> Event:
-    kept = dict(row)
-    kept["documents"] = tuple(DocumentLine(**line) for line in kept["documents"])
-    for name in ("at", "told_at"):
-        kept[name] = kept[name].replace(tzinfo=UTC) if kept[name].tzinfo is None else kept[name]
-    return Event(**kept)
-
-
-def _line(connection: Connection, last: Event) -> JobLine:
-    table = tables.event
-    query = select(table.c.body).where(table.c.job == last.job, table.c.kind == "job file")
-    body = connection.execute(query.order_by(table.c.number.desc()).limit(1)).scalar() or {}
-    return JobLine(last.job, body.get("name", ""), body.get("reference", ""), last)
+def _no_such_job(job: str) -> RecordError:
+    return RecordError(Fault("job", repr(job), "is not in the record", "Choose one from the list of jobs."))

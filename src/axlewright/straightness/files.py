@@ -32,14 +32,29 @@ def read_correction(path: Path) -> CorrectionReport:
     Raises:
         ReadingsError: it cannot be read, or is no correction.json.
     """
-    remedy = "Give the correction.json that the earlier run wrote, or leave --earlier out"
     try:
-        return _CORRECTION.validate_json(path.read_text(encoding="utf-8-sig"))
+        text = path.read_text(encoding="utf-8-sig")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
-        if isinstance(error, ValidationError):
-            reason = "it is no correction.json of this version"
-        raise ReadingsError(Fault(str(path), "unreadable", reason, remedy)) from error
+        raise _unreadable(str(path), reason) from error
+    return parse_correction(text, str(path))
+
+
+def parse_correction(text: str, source: str) -> CorrectionReport:
+    """The text of an earlier correction.json; `source` stands for the file in messages.
+
+    Raises:
+        ReadingsError: it is no correction.json.
+    """
+    try:
+        return _CORRECTION.validate_json(text)
+    except ValidationError as error:
+        raise _unreadable(source, "it is no correction.json of this version") from error
+
+
+def _unreadable(source: str, reason: str) -> ReadingsError:
+    remedy = "Give the correction.json that the earlier run wrote, or leave --earlier out"
+    return ReadingsError(Fault(source, "unreadable", reason, remedy))
 
 
 def straightness_schema() -> dict[str, Any]:

@@ -53,4 +53,13 @@ def check_straightness(job: Job, after: Path | None, before: Path | None) -> Che
         allowed = "a check needs at least one file of readings"
         raise OptionError(Fault("READINGS", "missing", allowed, "Ask for a blank form with --form"))
     sets = [None if path is None else read_readings(path, job) for path in (before, after)]
-    return Checked(job, sets[0], sets[1], straightness_report(job, sets[0], sets[1]))
+    return checked(job, sets[0], sets[1])
+
+
+def checked(job: Job, before: ReadingSet | None, after: ReadingSet | None) -> Checked:
+    """Whether a housing is straight, from readings that have been read.
+
+    Raises:
+        ReadingsError: there is no set, or one without a reading.
+    """
+    return Checked(job, before, after, straightness_report(job, before, after))

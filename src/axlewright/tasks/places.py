@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from platformdirs import user_cache_path
+from platformdirs import user_cache_path, user_data_path
 
 from axlewright.errors import Fault, OutputError
 from axlewright.sheets.output import write_whole
@@ -15,6 +15,12 @@ def cache_folder() -> Path:
     """Where built models are kept: AXLEWRIGHT_CACHE if set, else the user's own cache folder."""
     chosen = os.environ.get("AXLEWRIGHT_CACHE")
     return Path(chosen) if chosen else user_cache_path("axlewright")
+
+
+def data_folder() -> Path:
+    """Where the record is kept: AXLEWRIGHT_DATA if set, else the user's own data folder."""
+    chosen = os.environ.get("AXLEWRIGHT_DATA")
+    return Path(chosen) if chosen else user_data_path("axlewright")
 
 
 def written(folder: Path, name: str, data: str | bytes) -> Path:

@@ -14,7 +14,7 @@ from axlewright.plan.bench import OnTheBench, Trial, on_the_bench
 from axlewright.plan.common_practice import common_practice
 from axlewright.plan.fixture import settled
 from axlewright.plan.learned import inputs_of
-from axlewright.plan.ours import our_plan
+from axlewright.plan.ours import Ours, our_plan
 from axlewright.plan.plan_file import plan_file
 from axlewright.plan.replan.answer import replanned
 from axlewright.plan.replan.begun import Begun, read_plan_json
@@ -24,6 +24,7 @@ from axlewright.plan.replan.replan_file import replan_file
 from axlewright.plan.replan.replay import names_for
 from axlewright.plan.report import PlanReport
 from axlewright.plan.reporting import Origin, plan_report
+from axlewright.plan.sampling import Say as Counting
 from axlewright.plan.search.chains import RECOMMENDED, best
 from axlewright.plan.search.search import USUAL, Search
 from axlewright.plan.search.tries import Tries
@@ -35,6 +36,10 @@ from axlewright.units import format_deflection, format_duration
 
 Say = Callable[[str], None]
 """Told the stage of the work, for people who wait."""
+
+LOOKING = "looking for a better order"
+SURE = "working out how sure this is"
+"""Stages that are counted."""
 
 
 def plan_job(
@@ -66,29 +71,33 @@ def plan_job(
     # Our matrices are small: a second BLAS thread gains little on a free machine and, waiting in a loop, costs
     # up to ten times the whole run on a busy one (docs/decisions/0004).
     with threadpool_limits(limits=1, user_api="blas"):
-        bench = _bench(job, cache, say, shop)
-        common = _common(bench, say)
+        bench = put_on_bench(job, cache, say, shop)
+        common = try_common(bench, say)
         ours = our_plan(bench, common, search, choose, lambda tries: say(_how_far(tries, job.inch)))
-        sure = "working out how sure this is"
-        say(sure)
-        return plan_report(
-            job,
-            ours.bench,
-            ours.trial,
-            common,
-            say=lambda done, of: say(f"{sure} ({done} of {of})"),
-            origin=Origin(ours.trade_off, ours.why),
-            shop=shop,
-        )
+        say(SURE)
+        return report_of(ours, common, shop, lambda done, of: say(f"{SURE} ({done} of {of})"))
 
 
-def _bench(job: Job, cache: Path | None, say: Say, shop: ShopFactors | None) -> OnTheBench:
+def report_of(ours: Ours, common: Trial, shop: ShopFactors | None, say: Counting) -> PlanReport:
+    """The report of a plan that was found.
+
+    Args:
+        ours: the plan.
+        common: common practice, tried on the job's own tacks.
+        shop: what the shop has learned, whose middle the bench has; left out: nothing.
+        say: told how the drawing of uncertain inputs goes.
+    """
+    origin = Origin(ours.trade_off, ours.why)
+    return plan_report(ours.bench.job, ours.bench, ours.trial, common, say=say, origin=origin, shop=shop)
+
+
+def put_on_bench(job: Job, cache: Path | None, say: Say, shop: ShopFactors | None) -> OnTheBench:
     """The job on the bench, with what the shop has learned."""
     model = build_model(job, cache, say)
     return on_the_bench(job, model, inputs_of(shop) if shop is not None and shop.learned else None)
 
 
-def _common(bench: OnTheBench, say: Say) -> Trial:
+def try_common(bench: OnTheBench, say: Say) -> Trial:
     """Common practice, tried on the job's own tacks."""
     say("walking common practice")
     return bench.try_plan(common_practice(bench.model.assembly, bench.job.bench))
@@ -96,9 +105,13 @@ def _common(bench: OnTheBench, say: Say) -> Trial:
 
 def _how_far(tries: Tries, inch: bool) -> str:
     """How far the search is, and the best plan so far."""
+    return f"{LOOKING} ({tries.done} of {tries.plans}, best so far {so_far(tries, inch)})"
+
+
+def so_far(tries: Tries, inch: bool) -> str:
+    """Bench time and distortion of the best plan so far."""
     leading = best(tries, RECOMMENDED).counts
-    so_far = f"{format_duration(float(leading[0]))}, {format_deflection(float(leading[2]), inch)}"
-    return f"looking for a better order ({tries.done} of {tries.plans}, best so far {so_far})"
+    return f"{format_duration(float(leading[0]))}, {format_deflection(float(leading[2]), inch)}"
 
 
 def plan_text(report: PlanReport) -> str:
@@ -152,12 +165,12 @@ def replan_job(
     """
     refuse_bare(job)
     with threadpool_limits(limits=1, user_api="blas"):
-        bench = _bench(job, cache, say, shop)
+        bench = put_on_bench(job, cache, say, shop)
         # A log that is none is refused before the search; what it says is read again by the names of the plan.
         say("reading the log")
         read_log(log, names_for(bench, ()), job.inch)
         begun = None if plan is None else read_plan_json(bench, plan)
-        common = _common(bench, say)
+        common = try_common(bench, say)
         intent = (begun or _begun_anew(bench, common, say)).intent(common, shop)
         say("looking for the best way on")
         return replanned(intent, read_log(log, intent.names, job.inch), at)

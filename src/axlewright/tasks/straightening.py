@@ -103,8 +103,24 @@ def correct(
         GeometryError: the dimensions do not make a body.
         ReadingsError: an earlier correction cannot be read.
     """
+    return correct_after(checked, asked, tuple(map(read_correction, asked.earlier)), cache, say, shop)
+
+
+def correct_after(
+    checked: Checked,
+    asked: Asked,
+    earlier: tuple[CorrectionReport, ...],
+    cache: Path | None = None,
+    say: Say = lambda stage: None,
+    shop: ShopFactors | None = None,
+) -> CorrectionReport:
+    """The same as `correct`, with earlier corrections that have been read in place of the files of `asked`.
+
+    Raises:
+        GeometryError: the dimensions do not make a body.
+    """
     job, fit = checked.job, fit_shape(checked.job, checked.latest)
-    laid = _laid_before(job, asked.earlier)
+    laid = _laid_before(job, earlier)
     plans: list[LinesPlan] = []
     with threadpool_limits(limits=1, user_api="blas"):
         for way in asked.ways:
@@ -117,10 +133,10 @@ def correct(
     )
 
 
-def _laid_before(job: Job, earlier: tuple[Path, ...]) -> tuple[Line, ...]:
+def _laid_before(job: Job, earlier: tuple[CorrectionReport, ...]) -> tuple[Line, ...]:
     """Lines of the ways that earlier corrections recommended, or of all where none was."""
     found: list[Line] = []
-    for report in map(read_correction, earlier):
+    for report in earlier:
         for plan in report.lines:
             if report.recommended in (None, plan.way):
                 found += laid_lines(job, plan)

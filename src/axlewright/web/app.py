@@ -1,37 +1,71 @@
-"""The application: pages, files that stand still, what every answer carries, and errors in plain words."""
+"""The application: its pages, what guards them, and errors in plain words."""
 
 from __future__ import annotations
 
-from fastapi import FastAPI, Request, Response
-from fastapi.responses import HTMLResponse
-from fastapi.staticfiles import StaticFiles
+from collections.abc import Iterable
 
-from axlewright.errors import AxlewrightError
+from fastapi import FastAPI
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
+
+from axlewright.web import standing_files
+from axlewright.web.api.mounted import ApiWhenAsked
+from axlewright.web.errors_told import Breakdowns, tell_errors
+from axlewright.web.guard import THIS_MACHINE, Guard
+from axlewright.web.later import FetchesLater, Later
 from axlewright.web.open_shop import OpenShop
-from axlewright.web.pages import jobs
-from axlewright.web.rendering import HERE, page
+from axlewright.web.pages import jobs, people
+from axlewright.web.rendering import STATIC
 
-ONLY_FROM_HERE = "default-src 'self'; img-src 'self' data: blob:; frame-ancestors 'none'; base-uri 'none'"
+LATER = (
+    # Before the job's own page: "new" and "demo" are no jobs.
+    "dimensions",
+    "archives",
+    "stages",
+    "history",
+    "photographs",
+    "documents",
+    "readings",
+    "measuring_sheet",
+    "plan",
+    "whence",
+    "check",
+    "correct",
+    "view",
+    "work",
+    # After all others: its /jobs/{job} would answer for /jobs/new and the like.
+    "job",
+)
+"""Modules of `web.pages` that are fetched when the first of them is asked for: add yours here, not at the end."""
+
+ALREADY_SMALL = (*DEFAULT_EXCLUDED_CONTENT_TYPES, "application/pdf")
 
 
-def make_app(shop: OpenShop) -> FastAPI:
-    """The application of an opened shop."""
-    app = FastAPI(title="axlewright", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
+def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bool = False) -> FastAPI:
+    """The application of an opened shop.
+
+    Args:
+        shop: the record and the work bench.
+        hosts: names it may be asked by, without port.
+        beforehand: whether all pages are fetched once the first was answered, not only when one is asked for.
+    """
+    app = FastAPI(title="axlewright", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop = shop
     app.include_router(jobs.router)
-    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
-    app.middleware("http")(_careful)
-    app.exception_handler(AxlewrightError)(_in_plain_words)
+    app.include_router(people.router)
+    app.include_router(standing_files.router)
+    app.mount("/api", ApiWhenAsked(shop))
+    app.mount("/static", standing_files.StandingFiles(directory=STATIC), name="static")
+    app.state.later = Later(app, (f"axlewright.web.pages.{name}" for name in LATER))
+    tell_errors(app)
+    # The last added is asked first.
+    app.add_middleware(FetchesLater, later=app.state.later, beforehand=beforehand)
+    app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=6, exclude_content_types=ALREADY_SMALL)
+    app.add_middleware(Breakdowns, data=shop.data)
+    app.add_middleware(Guard, hosts=hosts)
     return app
 
 
-async def _careful(request: Request, call_next):  # type: ignore[no-untyped-def]
-    """Nothing from elsewhere, nothing inline."""
-    answer: Response = await call_next(request)
-    answer.headers["Content-Security-Policy"] = ONLY_FROM_HERE
-    return answer
-
-
-async def _in_plain_words(request: Request, error: Exception) -> HTMLResponse:
-    assert isinstance(error, AxlewrightError)
-    return page(request, "error.html", 422, faults=error.faults)
+def all_routes(app: FastAPI) -> list[object]:
+    """Every route of an application, those fetched later too."""
+    app.state.later.fetch()
+    return list(app.routes)

@@ -8,6 +8,8 @@ from typing import Any, Literal
 WorkKind = Literal["plan", "choose", "check", "correct"]
 Status = Literal["waiting", "working", "done", "stopped", "failed"]
 
+_PAGES: dict[WorkKind, str] = {"plan": "plan", "choose": "plan", "check": "check", "correct": "correct"}
+
 
 @dataclass(frozen=True)
 class Progress:
@@ -26,6 +28,9 @@ class Progress:
         faults: why it failed, as messages to be shown.
         event: number of the event that holds the result, once done.
         options: what it was asked with.
+        so_far: the best there is so far, in words.
+        searching: whether it can be stopped with the best so far.
+        stages: how many stages it has been through, for pages that tell only what is new.
     """
 
     id: str
@@ -40,6 +45,14 @@ class Progress:
     faults: tuple[str, ...] = ()
     event: int | None = None
     options: dict[str, Any] = field(default_factory=dict)
+    so_far: str = ""
+    searching: bool = False
+    stages: int = 0
+
+    @property
+    def result(self) -> str:
+        """Address of the page that shows what comes of it."""
+        return f"/jobs/{self.job}/{_PAGES[self.kind]}"
 
     @property
     def running(self) -> bool:

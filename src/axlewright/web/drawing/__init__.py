@@ -1,0 +1,1 @@
+"""Drawings that show where a dimension is measured: plain SVG, to scale, made anew in milliseconds as it is typed."""
