@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import gzip
 import os
 import re
@@ -18,7 +19,8 @@ from web.shop_made import MadeUp, long_job, made_up
 
 from axlewright.record.opening import open_store
 from axlewright.record.stages import stages
-from axlewright.tasks.keeping import Telling, write_note
+from axlewright.tasks.keeping import write_note
+from axlewright.tasks.telling import Telling
 from axlewright.web.app import make_app
 from axlewright.web.open_shop import OpenShop
 from axlewright.web.work.bench import WorkBench
@@ -55,7 +57,12 @@ def long(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient,
         made_up(store, f"Truck {number}").up_to("intake")
     job = long_job(store)
     work = WorkBench(store, data)
-    yield TestClient(make_app(OpenShop(store, work, data)), base_url="http://localhost"), job
+    app = make_app(OpenShop(store, work, data), beforehand=True)
+    client = TestClient(app, base_url="http://localhost")
+    # As the shop is once its first page was answered.
+    client.get(f"/jobs/{job.job}")
+    yield client, job
+    gc.unfreeze()
     work.close()
     store.close()
 

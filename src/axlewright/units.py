@@ -12,9 +12,10 @@ import tomllib
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
+from importlib import import_module
 from importlib.resources import files
-
-import pint
+from typing import Any
 
 from axlewright.errors import Fault, JobFileError
 
@@ -79,20 +80,19 @@ _DECIMAL = re.compile(rf"({_UNSIGNED})\s*(.*)")
 _LONGEST_TEXT = 60
 
 
-def _small_registry() -> pint.UnitRegistry:
+@lru_cache(maxsize=1)
+def _registry() -> Any:
     """A registry of the units above; the full one takes 70 times longer to make."""
-    registry = pint.UnitRegistry(None)
+    # Fetched by name because it loads numpy and scipy, for which neither a list of jobs nor a version has to wait.
+    registry = import_module("pint").UnitRegistry(None)
     for line in _TABLES["definitions"]:
         registry.define(line)
     return registry
 
 
-_registry = _small_registry()
-
-
 def convert(value: float, source: str, target: str) -> float:
     """Value in unit `target` of `value` given in unit `source` (names of the registry)."""
-    return float(_registry.Quantity(value, source).to(target).magnitude)
+    return float(_registry().Quantity(value, source).to(target).magnitude)
 
 
 def to_si(value: float, kind: Kind, inch: bool) -> float:
@@ -192,8 +192,8 @@ def _unit_name(unit: str, kind: Kind, inch: bool, text: str) -> str:
 
 def _measures(name: str, kind: Kind) -> bool:
     """Whether a unit measures a kind; J/m and N have one dimension and are told apart by the joule."""
-    dimension = _registry.Quantity(1.0, kind.si).dimensionality
-    same = bool(_registry.Quantity(1.0, name).dimensionality == dimension)
+    dimension = _registry().Quantity(1.0, kind.si).dimensionality
+    same = bool(_registry().Quantity(1.0, name).dimensionality == dimension)
     return same and ("J" in name) == ("J" in kind.si)
 
 

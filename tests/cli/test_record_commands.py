@@ -9,7 +9,8 @@ import pytest
 
 from axlewright.job.demo_jobs import demo_text
 from axlewright.record.opening import open_store
-from axlewright.tasks.keeping import Telling, start_job, write_note
+from axlewright.tasks.keeping import start_job, write_note
+from axlewright.tasks.telling import Telling
 
 
 @pytest.fixture

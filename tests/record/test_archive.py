@@ -154,11 +154,13 @@ def test_the_bead_log_is_one(store: Store) -> None:
 
 
 def test_what_was_taken_back_is_no_latest(store: Store) -> None:
-    """Readings that were taken back are kept among the documents, but are not the latest."""
+    """What was taken back is kept among documents and events, but is neither the latest nor in the bead log."""
     job = examples.shop_job(store)
-    store.append(job, NewEvent("withdrawal", "Ann", {}, "x", amends=2))
+    for key, number in (("x", 2), ("y", 3)):
+        store.append(job, NewEvent("withdrawal", "Ann", {}, key, amends=number))
     held = members(export_job(store, job))
     assert "readings-before.csv" not in held and "documents/00002-readings.csv" in held
+    assert b"A9" not in held["bead-log.csv"] and b"A9" in held["events.csv"]
 
 
 def test_further_events_are_added(store: Store, elsewhere: Store) -> None:

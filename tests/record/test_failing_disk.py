@@ -214,7 +214,7 @@ def test_a_server_started_anew_is_used_again(
     store = open_store(tmp_path)
     job = store.create_job(job_file()).job
     postgresql.run(
-        f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{store.engine.url.database}'"
+        f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = '{store.engine.url.username}'"
     )
     assert store.append(job, note("x", "n")).number == 2
     store.close()
@@ -225,9 +225,8 @@ def test_a_user_who_may_not_make_tables(
     postgresql: Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A user without the right to make tables is told."""
-    url = postgresql.new_database()
     postgresql.run("CREATE USER guest PASSWORD 'guest'")
-    monkeypatch.setenv(DATABASE, f"postgresql://guest:guest@{url.partition('@')[2]}")
+    monkeypatch.setenv(DATABASE, postgresql.url("postgres", "guest", "guest"))
     with pytest.raises(RecordError, match="does not let this user make or use the tables"):
         open_store(tmp_path)
 

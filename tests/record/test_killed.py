@@ -39,6 +39,6 @@ def test_two_hundred_kills_lose_nothing(database: str, tmp_path: Path, rounds: i
     store.close()
     # The test has teeth only where writers died in the midst of it, some between the disk and the acknowledgement.
     print({name: value for name, value in seen.items() if isinstance(value, int)}, len(told))
-    assert seen["killed"] == rounds and len(told) > rounds
+    assert seen["killed"] == rounds and len(told) > rounds / 2
     assert 0 < seen["killed_before_anything"] <= rounds / 4
     assert seen["found_written"] > 0

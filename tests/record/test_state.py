@@ -22,25 +22,31 @@ class Telling:
         self.events: list[Event] = []
 
     def tell(self, kind: str, amends: int | None = None, **body: Any) -> int:
+        """Add an event."""
         number = len(self.events) + 1
         told = Event("j", number, kind, "Ann", "", MORNING, MORNING, str(number), body, amends=amends)
         self.events.append(told)
         return number
 
     def job_file(self) -> int:
+        """Tell a job file."""
         return self.tell("job file", name="Truck", reference="", units="mm")
 
     def readings(self, which: str, amends: int | None = None) -> int:
+        """Tell readings."""
         return self.tell("readings", amends, set=which, used=5, refused=0)
 
     def done(self, stage: str, done: bool = True) -> int:
+        """Say a stage is done, or not."""
         return self.tell("stage", stage=stage, done=done, note="")
 
     def check(self, after: int, answer: str) -> int:
+        """Tell a check of readings."""
         stands_on = {"job_file": 1, "before": None, "after": after, "plan": None, "check": None}
         return self.tell("check", stands_on=stands_on, answer=answer, words="")
 
     def sign(self, name: str, found: bool = True) -> int:
+        """Sign a hold point as things stand."""
         point, latest = hold_points()[name], self.state.latest
         covers = {part: latest[part].number if part in latest else 0 for part in point.covers}
         items = [{"words": words, "found": found, "note": ""} for words in point.items]
@@ -48,9 +54,11 @@ class Telling:
 
     @property
     def state(self) -> State:
+        """Where the job stands."""
         return state_of(self.events)
 
     def status(self, stage: str) -> str:
+        """Status of a stage."""
         return next(one.status for one in self.state.stages if one.plan.name == stage)
 
 

@@ -12,7 +12,9 @@ from axlewright.record.opening import open_store
 from axlewright.record.stages import hold_points
 from axlewright.record.store import Store
 from axlewright.tasks import keeping
-from axlewright.tasks.keeping import Telling
+from axlewright.tasks.standing import stands
+from axlewright.tasks.telling import Telling
+from axlewright.tasks.texts import job_text
 
 ANN = Telling("Ann")
 TRUSS = demo_text("truss-only")
@@ -40,8 +42,8 @@ def job(store: Store) -> str:
 
 def test_a_job_begins_with_its_file(store: Store, job: str):
     """The job file is kept letter by letter, comments included."""
-    assert keeping.job_text(store, keeping.state(store, job)) == TRUSS
-    assert keeping.job_of(store, keeping.state(store, job)).job.name == store.jobs()[0].name
+    assert job_text(store, stands(store, job)) == TRUSS
+    assert keeping.job_of(store, stands(store, job)).job.name == store.jobs()[0].name
 
 
 @pytest.mark.parametrize(
@@ -59,7 +61,7 @@ def test_a_changed_file_that_does_not_fit_changes_nothing(store: Store, job: str
     wrong = TRUSS.replace("wall = 8", "wall = 24").replace("outside_diameter = 89", "outside_diameter = 46")
     with pytest.raises(GeometryError):
         keeping.change_job_file(store, job, wrong, "mine.toml", ann())
-    assert keeping.job_text(store, keeping.state(store, job)) == TRUSS
+    assert job_text(store, stands(store, job)) == TRUSS
 
 
 def test_a_signature_remembers_what_it_covers(store: Store, job: str):
@@ -88,7 +90,7 @@ def test_a_stage_that_misses_something_needs_a_word(store: Store, job: str):
     with pytest.raises(RecordError, match="Measure straightness"):
         keeping.say_stage(store, job, "intake", True, ann())
     keeping.say_stage(store, job, "intake", True, ann(), "housing came stripped and cut")
-    assert keeping.state(store, job).stage.plan.name == "strip"
+    assert stands(store, job).stage.plan.name == "strip"
 
 
 def test_a_held_stage_is_not_done(store: Store, job: str):
@@ -101,9 +103,9 @@ def test_what_is_taken_back_stays_in_the_record(store: Store, job: str):
     """A note taken back no longer counts; the record still has it."""
     note = keeping.write_note(store, job, "left seal leaks", ann())
     keeping.withdraw(store, job, note.number, "it was the right one", ann())
-    stands = keeping.state(store, job)
-    assert stands.of_kind("note") == ()
-    assert [event.kind for event in stands.events] == ["job file", "note", "withdrawal"]
+    now = stands(store, job)
+    assert now.of_kind("note") == ()
+    assert [event.kind for event in now.events] == ["job file", "note", "withdrawal"]
 
 
 @pytest.mark.parametrize("number", [0, 1, 99])
@@ -118,3 +120,20 @@ def test_the_same_telling_twice_counts_once(store: Store, job: str):
     first = keeping.write_note(store, job, "hello", ANN)
     assert keeping.write_note(store, job, "hello", ANN) == first
     assert len(store.events(job)) == 2
+
+
+def test_a_signature_sent_again_is_the_first_one_whatever_happened_since(store: Store, job: str):
+    """A retry of a sign-off gives what was signed, though what it covers was changed meanwhile."""
+    signing = ann()
+    first = keeping.sign(store, job, "baseline", (True,) * len(BASELINE.items), signing)
+    keeping.change_job_file(store, job, TRUSS + "\n# wider\n", "mine.toml", ann(reason="measured again"))
+    assert keeping.sign(store, job, "baseline", (True,) * len(BASELINE.items), signing) == first
+
+
+def test_a_stage_said_again_is_the_first_telling_whatever_happened_since(store: Store, job: str):
+    """A retry of a stage done is not refused for what changed after it was said."""
+    keeping.sign(store, job, "baseline", (True,) * len(BASELINE.items), ann())
+    saying = ann()
+    first = keeping.say_stage(store, job, "intake", True, saying, "cut open already")
+    keeping.change_job_file(store, job, TRUSS + "\n# wider\n", "mine.toml", ann(reason="measured again"))
+    assert keeping.say_stage(store, job, "intake", True, saying, "cut open already") == first

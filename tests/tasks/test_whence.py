@@ -4,7 +4,7 @@ import math
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from web.plan.seeded import NAMES, job_text, plan_of
 
@@ -192,6 +192,10 @@ FORMULAS = st.recursive(
 )
 
 
+@example("a - (b - c)", 7.0, 5.0, 3.0)
+@example("a / (b / c)", 7.0, 5.0, 3.0)
+@example("a / (b * c)", 7.0, 5.0, 3.0)
+@example("a - (b + c) * a", 7.0, 5.0, 3.0)
 @given(FORMULAS, NUMBERS, NUMBERS, NUMBERS)
 def test_what_is_written_means_what_is_worked_out(formula: str, a: float, b: float, c: float) -> None:
     """Read as ordinary mathematics, the line that is shown gives the number that is shown."""

@@ -13,8 +13,10 @@ from axlewright.job.demo_jobs import demo_readings, demo_text
 from axlewright.record.events import Document, Event
 from axlewright.record.stages import stages
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling, say_stage, sign, start_job, state, write_note
+from axlewright.tasks.keeping import say_stage, sign, start_job, write_note
 from axlewright.tasks.photographs import add_photograph
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 
 SVG = b"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 80"><style>path{stroke:#1c2226;fill:none}</style>
 <path d="M10 40H190M60 20V60M140 20V60"/></svg>"""
@@ -57,9 +59,9 @@ class MadeUp:
             "plan",
             body,
             Document("plan.json", "application/json", b"{}"),
+            Document("weld-map-1.svg", "image/svg+xml", SVG),
             Document("work-sheet-a4.pdf", "application/pdf", PDF),
             Document("work-sheet-us-letter.pdf", "application/pdf", PDF),
-            Document("weld-map-1.svg", "image/svg+xml", SVG),
             Document("weld-map-1.png", "image/png", picture("PNG", 400, 160)),
         )
 

@@ -18,6 +18,7 @@ def test_sheets_say_what_they_are(client: TestClient, job: MadeUp) -> None:
     page = client.get(f"/jobs/{job.job}/sheets").text
     assert "Work sheet for the bench" in page
     assert "Weld map 1: every seam unrolled" in page
+    assert page.index("Work sheet for the bench") < page.index("Weld map 1"), "what is printed comes first"
     for name in ("work-sheet-a4.pdf", "work-sheet-us-letter.pdf", "weld-map-1.svg"):
         assert f'href="/jobs/{job.job}/documents/{event.number}/{name}"' in page
     assert "plan.json" not in page

@@ -72,13 +72,13 @@ def test_what_can_be_seen_through_gets_a_white_ground() -> None:
     assert opened(plain_picture(out.getvalue())).getpixel((10, 10)) == (255, 255, 255)
 
 
-def _bomb() -> bytes:
-    """A PNG of some hundred bytes that says it has 900 million pixels."""
+def _bomb(width: int, height: int) -> bytes:
+    """A PNG of some hundred bytes that says it has so many pixels."""
 
     def chunk(kind: bytes, data: bytes) -> bytes:
         return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
-    head = struct.pack(">IIBBBBB", 30_000, 30_000, 8, 2, 0, 0, 0)
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
     return (
         b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(b"")) + chunk(b"IEND", b"")
     )
@@ -90,11 +90,12 @@ def _bomb() -> bytes:
         (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no picture that can be opened"),
         (b"%PDF-1.4", "no picture that can be opened"),
         (b"", "no picture that can be opened"),
-        (_bomb(), "million pixels"),
+        (_bomb(30_000, 30_000), "million pixels"),
+        (_bomb(13_000, 10_000), "million pixels"),
         (picture("JPEG")[:900], "damaged"),
         (picture("PNG")[:200], "damaged"),
     ],
-    ids=["svg", "pdf", "empty", "bomb", "half a jpeg", "half a png"],
+    ids=["svg", "pdf", "empty", "bomb", "small bomb", "half a jpeg", "half a png"],
 )
 def test_what_is_no_picture_is_refused(data: bytes, says: str) -> None:
     """What is no picture by its content, cut off, or unpacks to too much is refused in words."""

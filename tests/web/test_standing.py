@@ -7,8 +7,10 @@ from web.shop_made import MadeUp, made_up
 
 from axlewright.record.store import Store
 from axlewright.tasks import standing
-from axlewright.tasks.keeping import Telling, state, write_note
+from axlewright.tasks.keeping import write_note
 from axlewright.tasks.standing import stands, stands_in_line
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 
 
 def test_a_state_is_that_of_all_its_events(old_job: MadeUp) -> None:

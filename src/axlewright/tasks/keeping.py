@@ -2,52 +2,16 @@
 
 from __future__ import annotations
 
-import uuid
-from dataclasses import dataclass, field
-from datetime import datetime
-from typing import Any
-
 from axlewright.errors import Fault, RecordError
 from axlewright.job.reading import parse_job
 from axlewright.job.schema import Job
 from axlewright.record.events import Document, Event, NewEvent
 from axlewright.record.stages import hold_points
-from axlewright.record.state import State, state_of
+from axlewright.record.state import State
 from axlewright.record.store import Store
-
-JOB_FILE = "job.toml"
-
-
-def new_key() -> str:
-    """A key for something told once."""
-    return uuid.uuid4().hex
-
-
-@dataclass(frozen=True)
-class Telling:
-    """Who tells something, and how.
-
-    Args:
-        who: the person.
-        key: the same for a retry of the same telling.
-        device: on what it is told.
-        told_at: when it happened by that device; left out: now.
-        reason: why something signed off is changed.
-        amends: number of the event it puts right.
-    """
-
-    who: str
-    key: str = field(default_factory=new_key)
-    device: str = ""
-    told_at: datetime | None = None
-    reason: str = ""
-    amends: int | None = None
-
-    def event(self, kind: str, body: dict[str, Any], documents: tuple[Document, ...] = ()) -> NewEvent:
-        """What is told as an event."""
-        return NewEvent(
-            kind, self.who, body, self.key, documents, self.told_at, self.device, self.amends, self.reason
-        )
+from axlewright.tasks.standing import stands as stands_now
+from axlewright.tasks.telling import Telling
+from axlewright.tasks.texts import JOB_FILE, job_text
 
 
 def start_job(store: Store, text: str, source: str, telling: Telling) -> Event:
@@ -73,36 +37,6 @@ def _job_file(text: str, source: str, telling: Telling) -> NewEvent:
     return telling.event("job file", body, (Document(JOB_FILE, "application/toml", text.encode()),))
 
 
-def state(store: Store, job: str) -> State:
-    """Where a job stands.
-
-    Raises:
-        RecordError: there is no such job.
-    """
-    return state_of(store.events(job))
-
-
-def text_of(store: Store, event: Event | None, name: str) -> str:
-    """Text of a document of an event.
-
-    Raises:
-        RecordError: there is no such event or document.
-    """
-    line = None if event is None else event.document(name)
-    if line is None:
-        raise RecordError(Fault("document", name, "is not in the record", "Make it first."))
-    return store.document(line).data.decode()
-
-
-def job_text(store: Store, stands: State) -> str:
-    """Text of the latest job file.
-
-    Raises:
-        RecordError: there is none.
-    """
-    return text_of(store, stands.latest.get("job file"), JOB_FILE)
-
-
 def job_of(store: Store, stands: State) -> Job:
     """The job as its latest file has it; raises as `start_job` does."""
     return parse_job(job_text(store, stands), JOB_FILE)
@@ -125,7 +59,9 @@ def sign(
     if len(found) != len(point.items):
         allowed = f"must answer all {len(point.items)} lines"
         raise RecordError(Fault("items", str(len(found)), allowed, "Answer every line."))
-    stands = state(store, job)
+    stands = stands_now(store, job)
+    if (told := _told_before(stands, "sign-off", telling)) is not None:
+        return told
     body = {
         "hold_point": point.name,
         "items": [{"words": w, "found": f} for w, f in zip(point.items, found, strict=True)],
@@ -142,7 +78,9 @@ def say_stage(store: Store, job: str, stage: str, done: bool, telling: Telling, 
         RecordError: it needs something that the record does not show and no note says why it goes without,
             or its hold point is not signed.
     """
-    stands = state(store, job)
+    stands = stands_now(store, job)
+    if (told := _told_before(stands, "stage", telling)) is not None:
+        return told
     here = next((one for one in stands.stages if one.plan.name == stage), None)
     if here is not None and done:
         if here.missing and not note.strip():
@@ -154,6 +92,11 @@ def say_stage(store: Store, job: str, stage: str, done: bool, telling: Telling, 
             allowed = f'its hold point "{here.hold_point.name}" must be signed, every line found so'
             raise RecordError(Fault(f"stage {stage}", "held", allowed, "Sign it first."))
     return store.append(job, telling.event("stage", {"stage": stage, "done": done, "note": note}))
+
+
+def _told_before(stands: State, kind: str, telling: Telling) -> Event | None:
+    """The event that this telling wrote before: a retry is not judged by what happened since."""
+    return next((e for e in stands.events if e.key == telling.key and e.kind == kind), None)
 
 
 def write_note(store: Store, job: str, words: str, telling: Telling, stage: str | None = None) -> Event:

@@ -14,7 +14,8 @@ from axlewright.errors import Fault, OptionError, RecordError, SignedOffError
 from axlewright.record.events import Document, Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling, job_text, text_of
+from axlewright.tasks.telling import Telling
+from axlewright.tasks.texts import job_text, text_of
 
 Kind = Literal["plan", "choose", "check", "correct"]
 WayName = Literal["counter-beads", "heat lines", "press"]

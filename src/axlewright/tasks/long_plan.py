@@ -18,12 +18,12 @@ from axlewright.plan.report import PlanReport, TradeOff
 from axlewright.plan.search.search import USUAL, Search
 from axlewright.record.events import Document
 from axlewright.shop.factors import ShopFactors
-from axlewright.tasks.keeping import JOB_FILE
 from axlewright.tasks.learning import shop_factors
 from axlewright.tasks.long_asked import ORDERS, LongWork, PlanOptions, Worked
 from axlewright.tasks.long_files import documents_of
 from axlewright.tasks.long_watch import Watch
 from axlewright.tasks.planning import LOOKING, SURE, put_on_bench, report_of, so_far, try_common, write_plan
+from axlewright.tasks.texts import JOB_FILE
 from axlewright.tasks.viewing import VIEW_FILE, VIEW_TYPE, plan_view
 
 

@@ -14,12 +14,12 @@ from axlewright.straightness.readings.file import parse_readings
 from axlewright.straightness.readings.reading import ReadingSet
 from axlewright.straightness.readings.text import decoded
 from axlewright.tasks.checking import Checked, checked
-from axlewright.tasks.keeping import JOB_FILE
 from axlewright.tasks.learning import shop_factors
 from axlewright.tasks.long_asked import CORRECTION, LongWork, ReadingsFile, Worked
 from axlewright.tasks.long_files import documents_of
 from axlewright.tasks.long_watch import Watch
 from axlewright.tasks.straightening import Asked, correct_after, write_correction, write_straightness
+from axlewright.tasks.texts import JOB_FILE
 
 MOST_WORDS = 4000
 """What the words of an event may have, in letters."""

@@ -20,8 +20,8 @@ from axlewright.straightness.readings.reading import ReadingSet
 from axlewright.straightness.readings.table import COLUMNS, Row, Table, table_of
 from axlewright.straightness.readings.text import decoded
 from axlewright.straightness.readings.toml_table import toml_table_of
-from axlewright.tasks.keeping import Telling
 from axlewright.tasks.measuring_form import PlaceRow, columns
+from axlewright.tasks.telling import Telling
 
 TYPED = "readings.csv"
 _DECIMAL = re.compile(r"(?<=\d),(?=\d)")

@@ -10,7 +10,7 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 from axlewright.errors import Fault, RecordError
 from axlewright.record.events import Document, Event
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling
+from axlewright.tasks.telling import Telling
 
 LARGEST_FILE = 20_000_000
 """Largest file that is taken [bytes]."""

@@ -28,7 +28,7 @@ _first = threading.Lock()
 
 
 def stands(store: Store, job: str) -> State:
-    """Where a job stands; as `keeping.state`, but only events told since the last time are read.
+    """Where a job stands; only events told since the last time are read.
 
     Events are only ever added, so what was worked out for the events up to a number stays true for them.
 

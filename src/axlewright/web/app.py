@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fastapi import FastAPI
+from fastapi.routing import APIRoute
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from axlewright.web import standing_files
@@ -15,6 +16,9 @@ from axlewright.web.later import FetchesLater, Later
 from axlewright.web.open_shop import OpenShop
 from axlewright.web.pages import jobs, people
 from axlewright.web.rendering import STATIC
+
+FIRST = (jobs, people, standing_files)
+"""What is there from the start: the list of jobs, the name at the bench, and files that stand still."""
 
 LATER = (
     # Before the job's own page: "new" and "demo" are no jobs.
@@ -46,13 +50,13 @@ def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bo
     Args:
         shop: the record and the work bench.
         hosts: names it may be asked by, without port.
-        beforehand: whether all pages are fetched once the first was answered, not only when one is asked for.
+        beforehand: whether all pages are fetched once the first was answered, not only when one is asked for; where the
+            process serves the shop and does nothing else.
     """
     app = FastAPI(title="axlewright", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop = shop
-    app.include_router(jobs.router)
-    app.include_router(people.router)
-    app.include_router(standing_files.router)
+    for module in FIRST:
+        app.include_router(module.router)
     app.mount("/api", ApiWhenAsked(shop))
     app.mount("/static", standing_files.StandingFiles(directory=STATIC), name="static")
     app.state.later = Later(app, (f"axlewright.web.pages.{name}" for name in LATER))
@@ -65,7 +69,9 @@ def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bo
     return app
 
 
-def all_routes(app: FastAPI) -> list[object]:
-    """Every route of an application, those fetched later too."""
-    app.state.later.fetch()
-    return list(app.routes)
+def all_routes(app: FastAPI) -> list[APIRoute]:
+    """Every route of the pages, those fetched later too; the API has its own list."""
+    later: Later = app.state.later
+    later.fetch()
+    routers = [*(module.router for module in FIRST), *later.routers]
+    return [route for router in routers for route in router.routes if isinstance(route, APIRoute)]

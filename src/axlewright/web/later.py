@@ -6,11 +6,12 @@ fetch than the list to show. Once the list is answered, they are fetched while i
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections.abc import Iterable
 from importlib import import_module
 
-from fastapi import FastAPI
+from fastapi import APIRouter, FastAPI
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
@@ -32,12 +33,14 @@ class Later:
         self._app, self._modules = app, tuple(modules)
         self._lock = threading.Lock()
         self.here = False
+        self.routers: list[APIRouter] = []
 
     def fetch(self) -> None:
         """Add them, if they are not there yet; whoever comes meanwhile waits."""
         with self._lock:
             if not self.here:
-                for router in [import_module(name).router for name in self._modules]:
+                self.routers = [import_module(name).router for name in self._modules]
+                for router in self.routers:
                     self._app.include_router(router)
                 self.here = True
 
@@ -48,20 +51,30 @@ class FetchesLater:
     Args:
         app: what is asked then.
         later: the other pages.
-        beforehand: whether they are fetched once anything was answered, without waiting for them to be asked for.
+        beforehand: whether the process is there for these pages alone: they are then fetched once anything was
+            answered, without waiting for them to be asked for.
     """
 
     def __init__(self, app: ASGIApp, later: Later, beforehand: bool) -> None:
         self.app, self.later, self.beforehand = app, later, beforehand
+        self.begun = False
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, the page it asks for fetched."""
         if scope["type"] == "http" and not self.later.here and not _first(scope["path"]):
-            await run_in_threadpool(self.later.fetch)
+            await run_in_threadpool(self._fetch)
         await self.app(scope, receive, send)
-        if self.beforehand and not self.later.here:
-            self.beforehand = False
-            threading.Thread(target=self.later.fetch, name="pages", daemon=True).start()
+        if self.beforehand and not self.begun and not self.later.here:
+            self.begun = True
+            threading.Thread(target=self._fetch, name="pages", daemon=True).start()
+
+    def _fetch(self) -> None:
+        self.later.fetch()
+        if self.beforehand:
+            # What was fetched stays: without this, looking through all of it for litter holds up a page now and then
+            # by a fifth of a second.
+            gc.collect()
+            gc.freeze()
 
 
 def _first(path: str) -> bool:

@@ -16,7 +16,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, select_autoescape
 from jinja2.bccache import Bucket
 
-from axlewright.tasks.keeping import new_key
+from axlewright.tasks.telling import new_key
 from axlewright.web import in_words
 
 HERE = Path(__file__).parent

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fastapi import Request
 
-from axlewright.tasks.keeping import Telling
+from axlewright.tasks.telling import Telling
 from axlewright.web.rendering import who_is_there
 
 

@@ -9,7 +9,8 @@ from starlette.testclient import TestClient
 
 from axlewright.job.demo_jobs import demo_text
 from axlewright.tasks.archives import export_job
-from axlewright.tasks.keeping import Telling, start_job
+from axlewright.tasks.keeping import start_job
+from axlewright.tasks.telling import Telling
 
 
 def test_fetched_and_taken_in(tmp_path: Path) -> None:

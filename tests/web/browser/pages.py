@@ -20,8 +20,6 @@ PAGES = {
     "photographs": "/jobs/{job}/photographs",
     "sheets": "/jobs/{job}/sheets",
     "sheets-none": "/jobs/{new}/sheets",
-    "new-job": "/jobs/new/dimensions",
-    "dimensions": "/jobs/{new}/dimensions",
     "plan-none": "/jobs/{new}/plan",
     "readings": "/jobs/{new}/readings/before",
     "check-none": "/jobs/{new}/check",

@@ -17,7 +17,7 @@ from web.shop_made import lived_in, made_up
 from axlewright.errors import Fault
 from axlewright.record.opening import open_store
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import state
+from axlewright.tasks.standing import stands as state
 from axlewright.web.app import make_app
 from axlewright.web.open_shop import OpenShop
 from axlewright.web.rendering import environment

@@ -18,7 +18,7 @@ from axlewright.web.form.switching import switched
 from axlewright.web.form.typed import Typed, blank, cleaned
 
 SLOWEST = 0.05
-"""The answer to a key stroke [s of this process, so that a busy machine does not count]; asked for: well under 50 ms."""
+"""The answer to a key stroke [s of this process, whatever else the machine does]; asked for: well under 50 ms."""
 
 
 def pictures(typed: Typed, last: str = "") -> list[ElementTree.Element]:
@@ -46,7 +46,7 @@ def measured(group: ElementTree.Element) -> float:
 @pytest.mark.analytical
 @pytest.mark.parametrize("name", [*DEMOS, "full", "full in inches"])
 def test_to_scale(name: str) -> None:
-    """A dimension line is as long as its value at the scale of its view; lines are written to a thousandth of a unit."""
+    """A dimension line is as long as its value at the scale of its view; lines are written to a thousandth."""
     typed = typed_full() if name.startswith("full") else typed_demo(name)
     typed = switched(typed, True) if "inches" in name else typed
     checked = 0
@@ -65,7 +65,9 @@ def test_every_length_is_on_a_drawing_once() -> None:
     assert len(drawn) == len(set(drawn))
     lengths = {place.name for place in typed.places() if place.spec.is_length or place.spec.what == "clock"}
     assert lengths - set(drawn) == set()
-    angles = {place.name for place in typed.places() if place.spec.quantity and place.spec.quantity.name == "angle"}
+    angles = {
+        place.name for place in typed.places() if place.spec.quantity and place.spec.quantity.name == "angle"
+    }
     assert angles - set(drawn) == set()
 
 
@@ -87,13 +89,13 @@ def test_long_decimals_are_rounded_on_the_drawing() -> None:
 
 def test_last_good_value_is_kept_while_typing() -> None:
     """Where a field cannot be read for a moment, its last good value is drawn and shown as not read."""
-    typed = typed_full()
+    typed = cleaned({**typed_full().texts, "housing.centre.height": "320"})
     last = redrawn(typed)[1]
     halfway = cleaned({**typed.texts, "housing.centre.height": "12 3/"})
     by_field = {field: (scale, group) for field, scale, group in dimensions(halfway, last)}
     scale, group = by_field["housing.centre.height"]
     assert scale is not None
-    assert measured(group) == pytest.approx(0.3 * scale, abs=0.003)
+    assert measured(group) == pytest.approx(0.32 * scale, abs=0.003)
     without = {field: group for field, _, group in dimensions(halfway)}
     assert "assumed" in without["housing.centre.height"].attrib["class"]
     assert without["housing.centre.height"].findtext("text") == "?"
@@ -109,7 +111,9 @@ def test_emptied_field_is_forgotten() -> None:
 def test_empty_form_is_drawn() -> None:
     """An empty form shows where everything is measured, with question marks for values."""
     groups = list(dimensions(blank()))
-    assert {"housing.length", "housing.left_tube.wall", "welder.bead_length"} <= {field for field, _, _ in groups}
+    assert {"housing.length", "housing.left_tube.wall", "welder.bead_length"} <= {
+        field for field, _, _ in groups
+    }
     assert all(group.findtext("text") in ("?", "±?") for _, _, group in groups)
 
 
@@ -143,7 +147,9 @@ def test_what_may_be_left_out_steps_back() -> None:
 def test_impossible_housings_are_drawn(field: str, text: str) -> None:
     """What does not fit together is drawn as it is typed, within the picture's numbers."""
     for picture in pictures(cleaned({**typed_full().texts, field: text})):
-        numbers = [float(one) for one in re.findall(r"-?\d+\.\d+", ElementTree.tostring(picture, encoding="unicode"))]
+        numbers = [
+            float(one) for one in re.findall(r"-?\d+\.\d+", ElementTree.tostring(picture, encoding="unicode"))
+        ]
         assert all(abs(one) < 20_000 for one in numbers)
 
 

@@ -12,7 +12,9 @@ from web.shop_made import MadeUp
 
 from axlewright.job import demo_text, parse_job
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import job_of, job_text, state
+from axlewright.tasks.keeping import job_of
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.texts import job_text
 
 
 def opened(client: TestClient, address: str) -> dict[str, str]:
@@ -71,7 +73,9 @@ def test_form_of_a_job_sends_the_same_job(client: TestClient, store: Store, name
 def test_new_job_by_form(client: TestClient, store: Store) -> None:
     """Filled in and saved, the form begins a job that is the same as the file would have made."""
     empty = opened(client, "/jobs/new/dimensions")
-    answer = client.post("/jobs/new/dimensions", data={**empty, **typed_demo("truss-only").texts, "do": "save"})
+    answer = client.post(
+        "/jobs/new/dimensions", data={**empty, **typed_demo("truss-only").texts, "do": "save"}
+    )
     assert answer.status_code == 303
     made = job_of(store, state(store, job_in(answer.headers["location"])))
     assert made == parse_job(demo_text("truss-only"), "demo")
@@ -85,7 +89,10 @@ def test_changed_value_keeps_comments(client: TestClient, job: MadeUp, store: St
         f"/jobs/{job.job}/dimensions", data={**fields, "housing.centre.height": "301.5", "do": "save"}
     )
     assert answer.status_code == 303
-    before, after = demo_text("rescue-truck").splitlines(), client.get(f"/jobs/{job.job}/job.toml").text.splitlines()
+    before, after = (
+        demo_text("rescue-truck").splitlines(),
+        client.get(f"/jobs/{job.job}/job.toml").text.splitlines(),
+    )
     changed = [(one, other) for one, other in zip(before, after, strict=True) if one != other]
     assert [other.split("#")[0].strip() for _, other in changed] == ["height = 301.5"]
     assert "# top to bottom" in changed[0][1]
@@ -217,7 +224,9 @@ def test_redrawn_answer(client: TestClient, job: MadeUp) -> None:
 def test_rows_by_button(client: TestClient) -> None:
     """Without scripts, buttons add and take away entries; the new entry's first field is gone to."""
     fields = opened(client, "/jobs/new/dimensions")
-    page = client.post("/jobs/new/dimensions", data={**fields, "housing.length": "1250", "do": "add:truss"}).text
+    page = client.post(
+        "/jobs/new/dimensions", data={**fields, "housing.length": "1250", "do": "add:truss"}
+    ).text
     form = SentForm(page)
     assert form.fields["truss.0.form"] == "box"
     assert form.fields["housing.length"] == "1250"

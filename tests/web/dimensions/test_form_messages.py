@@ -116,6 +116,19 @@ def test_messages_wait_until_a_field_is_left() -> None:
     assert messages.only([]).lines == ()
 
 
+def test_lists_speak_for_their_entries() -> None:
+    """A message on a list as a whole is shown once one of its entries was touched."""
+    low = cleaned({**typed_full().texts, "truss.0.top.3.1": "120"})
+    assert {line.anchor for line in messages_for(low).only(["truss.0.top.3.1"]).lines} == {"truss.0.top"}
+
+
+def test_one_slip_is_one_message() -> None:
+    """A wrong entry of a short list is one message, as in the job file, not also a list too short."""
+    typed = cleaned({**typed_full().texts, "bench.turns": "upside"})
+    assert form_messages(typed) == job_file_messages(typed)
+    assert len(form_messages(typed)) == 1
+
+
 def test_labels_of_places() -> None:
     """A place is called by its table, its number and its own name."""
     assert anchor_label("truss.0.top.2.1") == "Truss 1, corner 3, height"
@@ -128,7 +141,9 @@ def test_labels_of_places() -> None:
 NAMES = sorted(place.name for place in typed_full().places())
 TEXTS = st.one_of(
     st.text(max_size=40),
-    st.sampled_from(["nan", "inf", "-1", "0", "1e308", "١٢", "½", "\x00", "12 3/0", "0:60", "true", "'", '"', "<b>", "[]"]),
+    st.sampled_from(
+        ["nan", "inf", "-1", "0", "1e308", "١٢", "½", "\x00", "12 3/0", "0:60", "true", "'", '"', "<b>", "[]"]
+    ),
     st.integers(-(10**20), 10**20).map(str),
     st.floats(allow_nan=True).map(repr),
 )
@@ -153,8 +168,25 @@ def test_any_text_in_any_field_gives_a_page(client: TestClient, name: str, text:
     assert client.post("/jobs/new/dimensions", data=texts).status_code in (303, 422)
 
 
-@given(action=st.text(max_size=30) | st.sampled_from(["add:job", "add:units", "remove:truss.9", "copy:housing", "mirror:truss.0",
-       "add:truss.0.top.0", "after:truss.0.top.99", "add:", ":", "remove:truss.-1", "add:bench.order", "remove:bench.turns.0"]))
+@given(
+    action=st.text(max_size=30)
+    | st.sampled_from(
+        [
+            "add:job",
+            "add:units",
+            "remove:truss.9",
+            "copy:housing",
+            "mirror:truss.0",
+            "add:truss.0.top.0",
+            "after:truss.0.top.99",
+            "add:",
+            ":",
+            "remove:truss.-1",
+            "add:bench.order",
+            "remove:bench.turns.0",
+        ]
+    )
+)
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_button_gives_a_page(client: TestClient, action: str) -> None:
     """Whatever a button asks for, the form comes back with all that was typed."""

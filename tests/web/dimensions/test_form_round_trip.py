@@ -50,7 +50,7 @@ def test_every_key_comes_through_the_form() -> None:
 @both
 @pytest.mark.parametrize("name", DEMOS)
 def test_switching_units_keeps_every_figure(name: str, inch: bool) -> None:
-    """A demo in the other system is the same job to the digits that the job file keeps, and so it is once switched back."""
+    """A demo in the other system is the same job to the digits the job file keeps, also once switched back."""
     typed = typed_demo(name)
     there = switched(typed, inch)
     back = switched(there, typed.inch)

@@ -31,7 +31,15 @@ def test_a_row_between_two() -> None:
     before = typed_demo("rescue-truck")
     typed, focus = changed_rows(before, "after:truss.0.top.1")
     assert focus == "truss.0.top.2.0"
-    assert [typed.text(f"truss.0.top.{n}.0") for n in range(7)] == ["206", "280", "", "620", "980", "1060", "1134"]
+    assert [typed.text(f"truss.0.top.{n}.0") for n in range(7)] == [
+        "206",
+        "280",
+        "",
+        "620",
+        "980",
+        "1060",
+        "1134",
+    ]
 
 
 def test_removed_closes_up() -> None:
@@ -92,6 +100,15 @@ def test_no_more_than_the_job_file_takes() -> None:
 def test_nothing_asked_nothing_changed() -> None:
     """An action that leads nowhere changes nothing."""
     typed = typed_full()
-    for action in ("add:job", "add:units", "add:nothing", "remove:truss.7", "mirror:job", "copy:", "show", "mirror:truss.x"):
+    for action in (
+        "add:job",
+        "add:units",
+        "add:nothing",
+        "remove:truss.7",
+        "mirror:job",
+        "copy:",
+        "show",
+        "mirror:truss.x",
+    ):
         assert changed_rows(typed, action) == (typed, ""), action
     assert changed_rows(Typed({}), "remove:truss.0") == (Typed({}), "")

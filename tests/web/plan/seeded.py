@@ -11,7 +11,8 @@ from web.shop_made import MadeUp
 
 from axlewright.record.events import Document, Event
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling, start_job
+from axlewright.tasks.keeping import start_job
+from axlewright.tasks.telling import Telling
 
 DATA = Path(__file__).parent / "data"
 NAMES = ("rescue-truck", "clamped-inch")

@@ -12,7 +12,7 @@ from web.shop_made import MadeUp
 
 from axlewright.record.events import Document
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling
+from axlewright.tasks.telling import Telling
 from axlewright.tasks.whence.entries import figures
 
 ASKED = re.compile(r"/jobs/[0-9a-f]+/whence/([a-z0-9-]+)")

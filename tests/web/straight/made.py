@@ -15,7 +15,7 @@ from axlewright import tasks
 from axlewright.job.demo_jobs import demo_readings, demo_text
 from axlewright.job.reading import parse_job
 from axlewright.record.events import Document, Event
-from axlewright.tasks.keeping import state
+from axlewright.tasks.standing import stands as state
 
 
 @dataclass(frozen=True)

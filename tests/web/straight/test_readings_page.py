@@ -18,8 +18,10 @@ from axlewright.job.reading import parse_job
 from axlewright.job.writing import write_job
 from axlewright.record.store import Store
 from axlewright.straightness.readings.file import parse_readings
-from axlewright.tasks.keeping import Telling, start_job, state
+from axlewright.tasks.keeping import start_job
 from axlewright.tasks.measuring_form import columns
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 from axlewright.web.open_shop import OpenShop
 
 GOOD = "kind,at,side,gap\nstring,175,front,26\nstring,330,front,26.2\nstring,485,front,26.7\n"

@@ -14,7 +14,9 @@ from axlewright.job.demo_jobs import demo_readings, demo_text
 from axlewright.record.events import Document, Event
 from axlewright.record.opening import open_store
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling, start_job, state
+from axlewright.tasks.keeping import start_job
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 from axlewright.web.work.asking import Progress, WorkKind
 from axlewright.web.work.bench import WorkBench
 

@@ -16,8 +16,10 @@ from web.work.benches import ENDLESS, QUICK, Shop, opened
 from axlewright.errors import OptionError, RecordError, SignedOffError
 from axlewright.job.demo_jobs import demo_text
 from axlewright.record.events import Event
-from axlewright.tasks.keeping import Telling, change_job_file, sign, state
+from axlewright.tasks.keeping import change_job_file, sign
 from axlewright.tasks.long_asked import LongWork, long_work
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 from axlewright.web.work import bench as work_bench
 
 SHEETS = {"work-sheet-a4.pdf", "work-sheet-us-letter.pdf"}

@@ -11,7 +11,7 @@ from axlewright.job.schema import Job
 from axlewright.record.events import Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import JOB_FILE
+from axlewright.tasks.texts import JOB_FILE
 from axlewright.tasks.whence.parsed import parsed_job, parsed_json
 
 Which = Literal["ours", "common"]

@@ -11,7 +11,9 @@ from axlewright.errors import Fault, ReadingsError, RecordError
 from axlewright.record.events import Document, Event
 from axlewright.record.stages import hold_points
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import JOB_FILE, change_job_file, job_of, say_stage, state, withdraw
+from axlewright.tasks.keeping import change_job_file, job_of, say_stage, withdraw
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.texts import JOB_FILE
 from axlewright.web.api.kinds import NewEvent
 
 RESULT_FILES = {"check": "straightness.json", "plan": "plan.json", "correction": "correction.json"}

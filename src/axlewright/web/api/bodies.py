@@ -20,7 +20,7 @@ from pydantic import (
 from axlewright.errors import Fault
 from axlewright.record.events import Document
 from axlewright.record.kinds import SetName, Short, Stage, Words
-from axlewright.tasks.keeping import Telling, new_key
+from axlewright.tasks.telling import Telling, new_key
 from axlewright.web.api.errors import MOST_TOLD, NotAsDescribed, fault_of
 
 LARGEST_DOCUMENT = 15_000_000

@@ -6,8 +6,9 @@ from typing import Annotated
 
 from fastapi import APIRouter, Response
 
-from axlewright.tasks.keeping import JOB_FILE, change_job_file, job_text, start_job
+from axlewright.tasks.keeping import change_job_file, start_job
 from axlewright.tasks.standing import stands, stands_in_line
+from axlewright.tasks.texts import JOB_FILE, job_text
 from axlewright.web.api import bodies
 from axlewright.web.api.answers import EventTold, JobTold, StateTold, job_told, new_event_told, state_told
 from axlewright.web.api.bodies import read_as, takes

@@ -13,7 +13,8 @@ from starlette.datastructures import FormData, UploadFile
 
 from axlewright import tasks
 from axlewright.errors import AxlewrightError, Fault, JobFileError, SignedOffError
-from axlewright.tasks.keeping import JOB_FILE, change_job_file, job_text, start_job
+from axlewright.tasks.keeping import change_job_file, start_job
+from axlewright.tasks.texts import JOB_FILE, job_text
 from axlewright.web import form
 from axlewright.web.one_job import OneJob, job_page, one_job
 from axlewright.web.open_shop import shop_of

@@ -8,8 +8,8 @@ from fastapi import APIRouter, Request, Response
 
 from axlewright.errors import Fault, RecordError
 from axlewright.tasks.blank_sheets import blank_sheet
-from axlewright.tasks.keeping import JOB_FILE
 from axlewright.tasks.standing import stands
+from axlewright.tasks.texts import JOB_FILE
 from axlewright.web.open_shop import shop_of
 
 router = APIRouter(include_in_schema=False)

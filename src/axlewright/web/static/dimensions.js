@@ -89,11 +89,19 @@ const plain = (pairs) => JSON.stringify(pairs.filter(([, value]) => value !== ""
 let waiting = 0;
 function keepDraft() {
   clearTimeout(waiting);
-  waiting = setTimeout(() => {
-    const now = { key: form().elements.draft.value, units: form().elements.units.value, at: Date.now(), fields: typed() };
-    try { localStorage.setItem(place(), JSON.stringify(now)); } catch { /* full or forbidden: the form itself still holds it */ }
-  }, 300);
+  waiting = setTimeout(keepNow, 300);
 }
+
+function keepNow() {
+  clearTimeout(waiting);
+  waiting = 0;
+  const now = { key: form().elements.draft.value, units: form().elements.units.value, at: Date.now(), fields: typed() };
+  try { localStorage.setItem(place(), JSON.stringify(now)); } catch { /* full or forbidden: the form itself still holds it */ }
+}
+
+// Whoever leaves in the middle of a word loses none of it.
+addEventListener("pagehide", () => { if (waiting && form()) keepNow(); });
+document.addEventListener("visibilitychange", () => { if (document.hidden && waiting && form()) keepNow(); });
 
 function offerDraft() {
   const draft = stored();

@@ -11,8 +11,8 @@ from axlewright.record.events import Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
 from axlewright.tasks import Job
-from axlewright.tasks.keeping import JOB_FILE
 from axlewright.tasks.standing import stands as standing
+from axlewright.tasks.texts import JOB_FILE
 from axlewright.tasks.whence.parsed import parsed_job, parsed_json
 
 CHECK, CORRECTION = "straightness.json", "correction.json"

@@ -10,9 +10,10 @@ from typing import Any
 
 from axlewright.errors import AxlewrightError, Fault
 from axlewright.record.store import Store
-from axlewright.tasks.keeping import Telling, state
 from axlewright.tasks.long_asked import LongWork, Worked, long_work, write_down
 from axlewright.tasks.long_watch import HowFar
+from axlewright.tasks.standing import stands as state
+from axlewright.tasks.telling import Telling
 from axlewright.web.work.asking import Progress, WorkKind
 from axlewright.web.work.messages import Do, FromChild, Keep, Refused
 from axlewright.web.work.piece import WRITING, Piece

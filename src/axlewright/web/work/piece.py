@@ -7,9 +7,9 @@ import uuid
 from dataclasses import dataclass, field
 from typing import Any
 
-from axlewright.tasks.keeping import Telling
 from axlewright.tasks.long_asked import LongWork
 from axlewright.tasks.long_watch import HowFar
+from axlewright.tasks.telling import Telling
 from axlewright.web.work.asking import Progress, Status, WorkKind
 
 WAITING = "waiting for its turn"

@@ -1,0 +1,31 @@
+"""Texts of the record: documents of its events, and the latest job file."""
+
+from __future__ import annotations
+
+from axlewright.errors import Fault, RecordError
+from axlewright.record.events import Event
+from axlewright.record.state import State
+from axlewright.record.store import Store
+
+JOB_FILE = "job.toml"
+
+
+def text_of(store: Store, event: Event | None, name: str) -> str:
+    """Text of a document of an event.
+
+    Raises:
+        RecordError: there is no such event or document.
+    """
+    line = None if event is None else event.document(name)
+    if line is None:
+        raise RecordError(Fault("document", name, "is not in the record", "Make it first."))
+    return store.document(line).data.decode()
+
+
+def job_text(store: Store, stands: State) -> str:
+    """Text of the latest job file.
+
+    Raises:
+        RecordError: there is none.
+    """
+    return text_of(store, stands.latest.get("job file"), JOB_FILE)
