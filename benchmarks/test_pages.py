@@ -15,7 +15,9 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+from web.plan.seeded import plan_text, tell_plan
 from web.shop_made import MadeUp, long_job, made_up
+from web.straight import made
 
 from axlewright.record.opening import open_store
 from axlewright.record.stages import stages
@@ -45,6 +47,12 @@ PATHS = (
     "/sheets",
     "/stages/weld",
     "/stages/intake",
+    "/plan",
+    "/whence/distortion",
+    "/readings/after",
+    "/check",
+    "/correct",
+    "/dimensions",
 )
 
 
@@ -56,6 +64,9 @@ def long(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient,
     for number in range(20):
         made_up(store, f"Truck {number}").up_to("intake")
     job = long_job(store)
+    tell_plan(job, plan_text("rescue-truck"))
+    made.check(job)
+    made.correction(job)
     work = WorkBench(store, data)
     app = make_app(OpenShop(store, work, data), beforehand=True)
     client = TestClient(app, base_url="http://localhost")

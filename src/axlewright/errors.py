@@ -11,6 +11,7 @@ Every message names the field, the value met, what is allowed and the remedy:
     ├── ShopFileError    a shop file cannot be read
     ├── OptionError      an option asks for what there is not
     ├── RecordError      the job record cannot be opened, read or written to as asked
+    │   ├── NotInRecordError     what is asked for is not in the record
     │   ├── DamagedRecordError   the file of the record is damaged
     │   └── SignedOffError       what was signed off is changed without a reason
     ├── WorkError        long work was stopped, or broke
@@ -78,6 +79,10 @@ class OutputError(AxlewrightError):
 
 class RecordError(AxlewrightError):
     """The job record cannot be opened, read or written to as asked."""
+
+
+class NotInRecordError(RecordError):
+    """What is asked for is not in the record."""
 
 
 class DamagedRecordError(RecordError):

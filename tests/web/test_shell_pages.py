@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from fastapi.testclient import TestClient
 from web.shop_made import MadeUp, made_up
+from web.straight import made
 
 from axlewright.record.events import Event
 from axlewright.record.stages import stages
@@ -95,6 +96,17 @@ def test_a_finished_job_has_nothing_to_do(client: TestClient, job: MadeUp) -> No
     assert next_step(state(job.store, job.job)) is None
     assert "Every stage is done" in client.get(f"/jobs/{job.job}").text
     assert "every stage done" in client.get("/").text
+
+
+def test_once_the_way_back_is_known_the_next_thing_is_to_measure_again(job: MadeUp) -> None:
+    """A job that is not straight leads to the correction, and once that is worked out, to the readings after it."""
+    job.up_to("check")
+    job.check("outside")
+    first = next_step(state(job.store, job.job))
+    assert first is not None and first.path == "correct"
+    made.correction(job, text="{}")
+    then = next_step(state(job.store, job.job))
+    assert then is not None and then.path == "readings/after"
 
 
 def test_the_line_of_stages_says_it_in_words(client: TestClient, old_job: MadeUp) -> None:

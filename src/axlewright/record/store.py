@@ -9,7 +9,7 @@ from contextlib import contextmanager
 
 from sqlalchemy import Connection, Engine, select
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError, RecordError
 from axlewright.record import tables
 from axlewright.record.checking import checked
 from axlewright.record.events import Document, DocumentLine, Event, JobLine, NewEvent
@@ -100,7 +100,7 @@ class Store:
         with self._read() as connection:
             data = connection.execute(query).scalar()
         if data is None:
-            raise RecordError(Fault("document", line.name, "is not in the record", "Ask for another."))
+            raise NotInRecordError(Fault("document", line.name, "is not in the record", "Ask for another."))
         return Document(line.name, line.media_type, data)
 
     def take_in(self, job: str, events: Sequence[Event], documents: Mapping[str, bytes]) -> int:
@@ -149,4 +149,6 @@ class Store:
 
 
 def _no_such_job(job: str) -> RecordError:
-    return RecordError(Fault("job", repr(job), "is not in the record", "Choose one from the list of jobs."))
+    return NotInRecordError(
+        Fault("job", repr(job), "is not in the record", "Choose one from the list of jobs.")
+    )

@@ -49,7 +49,7 @@ def plan_anew(work: LongWork, cache: Path | None, watch: Watch) -> Worked:
             _search(work.options),
             say=lambda tries: watch.searching(tries, LOOKING, lambda: so_far(tries, job.inch)),
         )
-        return _worked(ours, common, shop, orders_text(orders_of(ours, shop)), watch)
+        return _worked(ours, common, shop, orders_text(orders_of(ours, shop)), cache, watch)
 
 
 def choose_plan(work: LongWork, cache: Path | None, watch: Watch) -> Worked:
@@ -66,14 +66,16 @@ def choose_plan(work: LongWork, cache: Path | None, watch: Watch) -> Worked:
         common = try_common(bench, watch.stage)
         watch.stage("taking the plan from the trade-off")
         ours = chosen_plan(bench, common, orders, work.options.number)
-        return _worked(ours, common, shop, work.orders, watch)
+        return _worked(ours, common, shop, work.orders, cache, watch)
 
 
 def _search(options: PlanOptions) -> Search:
     return Search(plans=options.plans, seconds=USUAL.seconds if options.seconds is None else options.seconds)
 
 
-def _worked(ours: Ours, common: Trial, shop: ShopFactors | None, orders: str, watch: Watch) -> Worked:
+def _worked(
+    ours: Ours, common: Trial, shop: ShopFactors | None, orders: str, cache: Path | None, watch: Watch
+) -> Worked:
     """The plan as the record keeps it."""
     watch.stage(SURE)
     report = report_of(ours, common, shop, lambda done, of: watch.stage(SURE, done, of))
@@ -81,7 +83,7 @@ def _worked(ours: Ours, common: Trial, shop: ShopFactors | None, orders: str, wa
     bench, trial, _ = settled(ours.bench, ours.trial, common)
     kept = (
         Document(ORDERS, "application/json", orders.encode()),
-        Document(VIEW_FILE, VIEW_TYPE, plan_view(bench, trial)),
+        Document(VIEW_FILE, VIEW_TYPE, plan_view(bench, trial, cache)),
     )
     with TemporaryDirectory() as folder:
         drawn = documents_of(write_plan(report, Path(folder), watch.stage))

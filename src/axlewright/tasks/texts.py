@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.record.events import Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
@@ -18,7 +18,7 @@ def text_of(store: Store, event: Event | None, name: str) -> str:
     """
     line = None if event is None else event.document(name)
     if line is None:
-        raise RecordError(Fault("document", name, "is not in the record", "Make it first."))
+        raise NotInRecordError(Fault("document", name, "is not in the record", "Make it first."))
     return store.document(line).data.decode()
 
 

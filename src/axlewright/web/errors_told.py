@@ -15,7 +15,14 @@ from fastapi.responses import JSONResponse, Response
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from axlewright.errors import AxlewrightError, DamagedRecordError, Fault, OutputError, SignedOffError
+from axlewright.errors import (
+    AxlewrightError,
+    DamagedRecordError,
+    Fault,
+    NotInRecordError,
+    OutputError,
+    SignedOffError,
+)
 from axlewright.web.rendering import page
 
 HEADINGS = {
@@ -32,7 +39,6 @@ SAYS = {
     404: Fault("address", "", "leads to nothing in this shop", "Go back, or choose a job from the list."),
     405: Fault("address", "", "is not one that takes this", "Go back and use the buttons of the page."),
 }
-NOT_THERE = "is not in the record"
 """How the record says that a job, an event or a document is unknown."""
 
 log = logging.getLogger(__name__)
@@ -74,7 +80,7 @@ def status_of(error: AxlewrightError) -> int:
         return 409
     if isinstance(error, DamagedRecordError | OutputError):
         return 503
-    return 404 if error.faults and all(f.allowed.startswith(NOT_THERE) for f in error.faults) else 422
+    return 404 if isinstance(error, NotInRecordError) else 422
 
 
 async def _known(request: Request, error: Exception) -> Response:

@@ -50,7 +50,7 @@ def size(count: int) -> str:
 
 def event_words(event: Event) -> str:
     """What an event tells, in one line."""
-    return _WORDS[event.kind](event.body) if event.kind in _WORDS else event.kind
+    return _WORDS[event.kind](event.body).rstrip(".") if event.kind in _WORDS else event.kind
 
 
 def _job_file(body: Any) -> str:

@@ -51,6 +51,9 @@ PAGES_OF_STAGES = {
 """Pages that help in a stage: words, and path after /jobs/{job}."""
 
 
+CORRECTED = "Work by the correction sheet, let it cool, measure again; the page Correct says how."
+
+
 def next_step(state: State) -> Step | None:
     """The one thing to do now; None where every stage is done."""
     if state.finished:
@@ -58,10 +61,17 @@ def next_step(state: State) -> Step | None:
     here = state.stage
     if here.missing:
         need = here.missing[0]
+        if need.what == "straight" and _way_back_known(state):
+            return Step("Enter the readings after correcting", CORRECTED, "readings/after")
         words, path = FOR_NEEDS.get(need.what, (need.words, _of(here)))
         return Step(words, f"{need.words}: {here.plan.name} waits for it.", path)
     held = _held(here)
     return held or Step(f"Say that {here.plan.name} is done", here.plan.does, _of(here))
+
+
+def _way_back_known(state: State) -> bool:
+    correction = state.latest.get("correction")
+    return correction is not None and state.current(correction)
 
 
 def _held(here: StageState) -> Step | None:

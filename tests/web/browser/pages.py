@@ -1,7 +1,7 @@
 """Every page that is looked at in a real browser: add yours here.
 
 {job} is a job that something of every kind was told about, {new} one that was just begun, {bent} one that is outside
-its tolerance, {finished} one whose every stage is done.
+its tolerance, {finished} one whose every stage is done, {told} one with a real plan, check and correction.
 """
 
 from __future__ import annotations
@@ -20,8 +20,13 @@ PAGES = {
     "photographs": "/jobs/{job}/photographs",
     "sheets": "/jobs/{job}/sheets",
     "sheets-none": "/jobs/{new}/sheets",
+    "plan": "/jobs/{told}/plan",
     "plan-none": "/jobs/{new}/plan",
+    "whence": "/jobs/{told}/whence/distortion",
     "readings": "/jobs/{new}/readings/before",
+    "readings-told": "/jobs/{told}/readings/after",
+    "check": "/jobs/{told}/check",
+    "correct": "/jobs/{told}/correct",
     "check-none": "/jobs/{new}/check",
     "correct-none": "/jobs/{new}/correct",
     "new-job": "/jobs/new",

@@ -12,7 +12,9 @@ import jinja2
 import uvicorn
 from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse
+from web.plan.seeded import planned
 from web.shop_made import lived_in, made_up
+from web.straight import made
 
 from axlewright.errors import Fault
 from axlewright.record.opening import open_store
@@ -92,7 +94,10 @@ def _fill(store: Store) -> dict[str, str]:
         made_up(store, f"Rescue truck no. {number}", f"RT-{number}").up_to("strip")
     new = made_up(store, "Farm truck front axle", "FT-8")
     job = lived_in(store)
-    return {"job": job.job, "new": new.job, "bent": bent.job, "finished": finished.job}
+    told = planned(store)
+    made.check(told)
+    made.correction(told)
+    return {"job": job.job, "new": new.job, "bent": bent.job, "finished": finished.job, "told": told.job}
 
 
 def _show_controls(app: FastAPI, store: Store, job: str) -> None:

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.xdist_group("browser")
 def test_a_number_answers_where_it_comes_from(tab: Page, shop_served: Served) -> None:
     """A figure opens a dialog with the answer, by keyboard too; Escape closes it and the figure has the focus again."""
     tab.goto(shop_served.url("/controls"))
-    figure = tab.locator("button.figure").first
+    figure = tab.locator("a.figure").first
     figure.focus()
     tab.keyboard.press("Enter")
     dialog = tab.get_by_role("dialog", name="Bow")

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 
 
 class Entry(BaseModel):
@@ -95,5 +95,5 @@ def figure_named(name: str) -> Figure:
     found = figures().get(name)
     if found is None:
         allowed = "is not in the record of figures that pages show"
-        raise RecordError(Fault("figure", repr(name), allowed, "Follow a link beside a number."))
+        raise NotInRecordError(Fault("figure", repr(name), allowed, "Follow a link beside a number."))
     return found

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.job.schema import Job
 from axlewright.record.events import Event
 from axlewright.record.state import State
@@ -56,7 +56,7 @@ class Facts:
         found = next((piece for piece in pieces if piece["tag"] == self.piece), None)
         if found is None:
             allowed = "is not in the record: this plan has no bead or tack of that name"
-            raise RecordError(Fault("bead", repr(self.piece), allowed, "Ask from its list."))
+            raise NotInRecordError(Fault("bead", repr(self.piece), allowed, "Ask from its list."))
         return found
 
     def result(self, kind: str) -> Any:
@@ -66,7 +66,7 @@ class Facts:
             RecordError: the record has none yet.
         """
         if kind not in self.results:
-            raise RecordError(Fault(kind, "missing", "is not in the record yet", "Make it first."))
+            raise NotInRecordError(Fault(kind, "missing", "is not in the record yet", "Make it first."))
         return self.results[kind]
 
 
@@ -113,7 +113,9 @@ def event_of(stands: State, number: int) -> Event:
     """
     # Numbers run from 1 without gaps.
     if not 1 <= number <= len(stands.events):
-        raise RecordError(Fault("event", str(number), "is not in the record", "Choose one from the history."))
+        raise NotInRecordError(
+            Fault("event", str(number), "is not in the record", "Choose one from the history.")
+        )
     return stands.events[number - 1]
 
 
@@ -128,5 +130,5 @@ def _job_file(stands: State, asked: Event | None) -> Event:
 def _line(event: Event, name: str) -> Any:
     line = event.document(name)
     if line is None:
-        raise RecordError(Fault("document", name, "is not in the record", "Make it first."))
+        raise NotInRecordError(Fault("document", name, "is not in the record", "Make it first."))
     return line

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, get_args
 
 from fastapi import APIRouter, Path, Query, Response
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.record.archive import plain_name
 from axlewright.record.kinds import KINDS
 from axlewright.web.api.answers import Events, EventTold, events_told, new_event_told
@@ -64,7 +64,9 @@ def add_event(shop: Shop, job: JobId, told: Annotated[NewEvent, read_as(NEW_EVEN
 def one_event(now: Stands, number: EventNumber) -> EventTold:
     """An event of a job."""
     if number > len(now.events):
-        raise RecordError(Fault("event", str(number), "is not in the record", "Ask for the list of events."))
+        raise NotInRecordError(
+            Fault("event", str(number), "is not in the record", "Ask for the list of events.")
+        )
     return events_told(now, [now.events[number - 1]])[0]
 
 
@@ -78,7 +80,9 @@ def document(
     lines = (line for event in now.events for line in event.documents if line.digest == digest)
     line = next(lines, None)
     if line is None:
-        raise RecordError(Fault("document", digest, "is not in the record", "Ask for the list of events."))
+        raise NotInRecordError(
+            Fault("document", digest, "is not in the record", "Ask for the list of events.")
+        )
     # What a record says of a document is not trusted: no browser shows one as a page of the shop.
     headers = {
         "content-disposition": f'attachment; filename="{plain_name(line.name)}"',

@@ -6,7 +6,7 @@ from typing import Annotated, Any, cast
 
 from fastapi import APIRouter, Path
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.web.api import bodies
 from axlewright.web.api.answers import WorkTold, work_told
 from axlewright.web.api.bodies import read_as, takes
@@ -53,5 +53,7 @@ def stop(shop: Shop, work: WorkId, told: Annotated[bodies.Stop, read_as(bodies.S
 def _known(shop: OpenShop, work: str) -> Progress:
     found = shop.work.progress(work)
     if found is None:
-        raise RecordError(Fault("work", repr(work), "is not in the record", "Ask for the work of the job."))
+        raise NotInRecordError(
+            Fault("work", repr(work), "is not in the record", "Ask for the work of the job.")
+        )
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import HTMLResponse
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.record.events import DocumentLine, Event
 from axlewright.web.one_job import OneJob, job_page, one_job
 from axlewright.web.open_shop import shop_of
@@ -58,7 +58,7 @@ def _line(one: OneJob, number: int, name: str) -> DocumentLine:
     events = one.state.events
     line = events[number - 1].document(name) if 0 < number <= len(events) else None
     if line is None:
-        raise RecordError(
+        raise NotInRecordError(
             Fault("document", repr(name[:100]), "is not in the record", "Choose one from the job's sheets.")
         )
     return line

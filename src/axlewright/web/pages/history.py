@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
+from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from axlewright.record.clock import clock_set_back
 from axlewright.record.events import Event
 from axlewright.record.kinds import KINDS
 from axlewright.record.state import State
@@ -64,7 +65,7 @@ def history(
         "at": page,
         "pages": pages,
         "found": len(events),
-        "clock_back": _times_back(one.state.events),
+        "clock_back": clock_set_back(one.state.events, datetime.now(UTC)),
     }
     return job_page(request, "history.html", one, **told)
 
@@ -108,8 +109,3 @@ def _gone_by(events: tuple[Event, ...]) -> dict[int, Event]:
         if event.amends is not None and event.number not in gone:
             gone.setdefault(event.amends, event)
     return gone
-
-
-def _times_back(events: tuple[Event, ...]) -> int:
-    """How often the clock stood earlier than at the event before."""
-    return sum(later.at < before.at for before, later in pairwise(events))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from axlewright.record.clock import clock_set_back
 from axlewright.record.state import State
 from axlewright.tasks.keeping import write_note
 from axlewright.web.in_words import event_words, when
@@ -28,6 +30,7 @@ def show_job(request: Request, job: str) -> HTMLResponse:
     one = one_job(request, job)
     told: dict[str, Any] = {
         "step": next_step(one.state),
+        "clock_back": clock_set_back(one.state.events[-1:], datetime.now(UTC)),
         "cards": _cards(one.state),
         "latest": one.state.events[: -LATEST - 1 : -1],
         "notes": one.state.of_kind("note")[: -LATEST - 1 : -1],

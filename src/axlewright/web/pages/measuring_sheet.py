@@ -6,7 +6,7 @@ from typing import Literal
 
 from fastapi import APIRouter, Request, Response
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.tasks.blank_sheets import blank_sheet
 from axlewright.tasks.standing import stands
 from axlewright.tasks.texts import JOB_FILE
@@ -22,7 +22,7 @@ def measuring_sheet(request: Request, job: str, paper: Literal["a4", "us-letter"
     told = stands(store, job).latest.get("job file")
     line = None if told is None else told.document(JOB_FILE)
     if line is None:
-        raise RecordError(Fault("job file", "", "is not in the record", "Enter the dimensions first."))
+        raise NotInRecordError(Fault("job file", "", "is not in the record", "Enter the dimensions first."))
     data = blank_sheet(store.document(line).data.decode(), line.digest, paper)
     headers = {"content-disposition": f'inline; filename="measuring-sheet-{paper}.pdf"'}
     return Response(data, headers=headers, media_type="application/pdf")

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.record.events import Event
 from axlewright.record.state import Signed, State
 from axlewright.tasks.whence.facts import event_of, facts_of
@@ -77,7 +77,7 @@ def _shown(one: OneJob, number: int | None) -> Event | None:
     found = event_of(one.state, number)
     if found.kind != "plan":
         allowed = "is not in the record as a plan"
-        raise RecordError(Fault("event", str(number), allowed, "Choose one from the plans of this job."))
+        raise NotInRecordError(Fault("event", str(number), allowed, "Choose one from the plans of this job."))
     return found
 
 

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from axlewright.errors import AxlewrightError, Fault, RecordError, SignedOffError
+from axlewright.errors import AxlewrightError, Fault, NotInRecordError, RecordError, SignedOffError
 from axlewright.record.state import StageState
 from axlewright.tasks.keeping import say_stage, sign
 from axlewright.web.errors_told import status_of
@@ -68,7 +68,9 @@ def _sign(request: Request, job: str, stage: str, form: dict[str, str]) -> Respo
     here = _stage(one, stage)
     point, store = here.hold_point, shop_of(request).store
     if point is None:
-        raise RecordError(Fault("hold point", "", "is not in the record", "This stage has none to sign."))
+        raise NotInRecordError(
+            Fault("hold point", "", "is not in the record", "This stage has none to sign.")
+        )
     who, key, note = form.get("who", "").strip(), form.get("key", ""), form.get("note", "")
     try:
         if not who:
@@ -104,7 +106,7 @@ def _say(request: Request, job: str, stage: str, done: bool, note: str, key: str
 def _stage(one: OneJob, name: str) -> StageState:
     found = next((stage for stage in one.state.stages if stage.plan.name == name), None)
     if found is None:
-        raise RecordError(
+        raise NotInRecordError(
             Fault("stage", repr(name[:40]), "is not in the record", "Choose one from the line.")
         )
     return found

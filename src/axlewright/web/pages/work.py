@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.web.open_shop import shop_of
 from axlewright.web.rendering import page
 from axlewright.web.telling import telling
@@ -67,7 +67,7 @@ def _found(request: Request, work: str) -> Progress:
     found = shop_of(request).work.progress(work)
     if found is None:
         remedy = "Look at the job: what was done is in its record."
-        raise RecordError(Fault("the work", "", "is not in the record of this day's work", remedy))
+        raise NotInRecordError(Fault("the work", "", "is not in the record of this day's work", remedy))
     return found
 
 

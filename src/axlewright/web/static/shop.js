@@ -16,10 +16,14 @@ whence?.addEventListener("click", (event) => {
 });
 
 // What was told of an earlier try is out of date as soon as another is sent.
-document.addEventListener("htmx:beforeRequest", () => told?.replaceChildren());
+// What a page asks for by itself, to see how far work is, is no try of anybody's.
+const byItself = (event) => event.detail.elt?.matches?.("[data-quiet]");
+document.addEventListener("htmx:beforeRequest", (event) => {
+  if (!byItself(event)) told?.replaceChildren();
+});
 
-document.addEventListener("htmx:sendError", () => {
-  tell("The shop's computer does not answer.", "Nothing was changed. See that it runs and try again.");
+document.addEventListener("htmx:sendError", (event) => {
+  if (!byItself(event)) tell("The shop's computer does not answer.", "Nothing was changed. See that it runs and try again.");
 });
 
 function tell(says, words) {

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from axlewright.errors import Fault, RecordError
+from axlewright.errors import Fault, NotInRecordError
 from axlewright.record.events import Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
@@ -54,7 +54,7 @@ def job_now(store: Store, job: str) -> JobNow:
     told = stands.latest.get("job file")
     line = None if told is None else told.document(JOB_FILE)
     if line is None:
-        raise RecordError(Fault("job file", "", "is not in the record", "Enter the dimensions first."))
+        raise NotInRecordError(Fault("job file", "", "is not in the record", "Enter the dimensions first."))
     return JobNow(job, stands, parsed_job(store, line))
 
 
