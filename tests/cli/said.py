@@ -25,10 +25,16 @@ def environment(**more: str) -> dict[str, str]:
     }
 
 
+PATIENCE = 600.0
+"""No command takes longer, on the slowest machine [s]; one that waits for ever must not hold up all tests."""
+
+
 def axlewright(*arguments: str, cwd: Path, **more: str) -> subprocess.CompletedProcess[bytes]:
     """One run of the program, its output in pipes."""
     command = [sys.executable, "-m", "axlewright", *arguments]
-    return subprocess.run(command, cwd=cwd, env=environment(**more), capture_output=True, check=False)
+    return subprocess.run(
+        command, cwd=cwd, env=environment(**more), capture_output=True, check=False, timeout=PATIENCE
+    )
 
 
 def files_below(folder: Path) -> set[str]:

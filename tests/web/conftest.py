@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from playwright.sync_api import Browser, Page, sync_playwright
+from web.browser.served import ARGUMENTS, CHROMIUM, Served, served
+from web.browser.tabs import opened
 from web.shop_made import MadeUp, lived_in, made_up
 
 from axlewright.record.opening import open_store
@@ -60,3 +63,40 @@ def job(store: Store) -> MadeUp:
 def old_job(store: Store) -> MadeUp:
     """A job that something of every kind was told about."""
     return lived_in(store)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's chromium."""
+    if not CHROMIUM.exists():
+        pytest.skip(f"{CHROMIUM} is not installed")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def shop_served(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A shop with jobs, the same for all tests: those that change something make their own."""
+    with served(tmp_path_factory.mktemp("shop")) as shop:
+        yield shop
+
+
+@pytest.fixture(scope="session")
+def empty_shop(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A shop without a job."""
+    with served(tmp_path_factory.mktemp("empty"), filled=False) as shop:
+        yield shop
+
+
+@pytest.fixture(params=["light", "dark"])
+def scheme(request: pytest.FixtureRequest) -> str:
+    """Light and dark."""
+    return request.param
+
+
+@pytest.fixture
+def tab(browser: Browser) -> Iterator[Page]:
+    """A tab on a desktop; it fails a test in which the browser refused or could not run something."""
+    yield from opened(browser, "desktop", "light")

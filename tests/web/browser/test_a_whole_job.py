@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from web.browser.conftest import opened
-from web.browser.served import Served
+from web.browser.served import Served, served
+from web.browser.tabs import opened
 
 pytestmark = pytest.mark.xdist_group("browser")
 
@@ -57,6 +58,13 @@ def tablet(browser: Browser) -> Iterator[Page]:
     yield from opened(browser, "tablet", "light")
 
 
+@pytest.fixture
+def new_shop(browser: Browser, tmp_path: Path) -> Iterator[Served]:
+    """A shop that was never opened before."""
+    with served(tmp_path / "data", filled=False) as shop:
+        yield shop
+
+
 def fill_in(tab: Page) -> None:
     """Fill in the form of a new job and begin it."""
     tab.get_by_role("link", name="Fill in the form").click()
@@ -97,9 +105,9 @@ def measure(tab: Page, which: str) -> None:
     expect(tab.locator("#verdict")).to_be_visible(timeout=PATIENCE)
 
 
-def test_a_job_from_an_empty_form_to_a_correction(tablet: Page, empty_shop: Served) -> None:
+def test_a_job_from_an_empty_form_to_a_correction(tablet: Page, new_shop: Served) -> None:
     """A newcomer enters a housing, plans, reloads in the middle, measures before and after, and is told what to do."""
-    tablet.goto(empty_shop.url("/"))
+    tablet.goto(new_shop.url("/"))
     tablet.get_by_role("link", name="New job").click()
     fill_in(tablet)
     plan(tablet)

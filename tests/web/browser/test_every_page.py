@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page
-from web.browser.conftest import opened
 from web.browser.pages import PAGES
 from web.browser.served import Served
+from web.browser.tabs import opened
 
 pytestmark = pytest.mark.xdist_group("browser")
 

@@ -4,12 +4,10 @@ from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from web.browser.conftest import browser, opened, tab
 from web.browser.served import Served, served
+from web.browser.tabs import opened
 from web.browser.test_every_page import SMALL_TARGETS, TARGET, violations
 from web.plan.seeded import planned
-
-__all__ = ["browser", "tab"]
 
 pytestmark = pytest.mark.xdist_group("browser")
 

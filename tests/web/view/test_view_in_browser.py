@@ -7,12 +7,10 @@ from collections.abc import Iterator
 import pytest
 from plan.picture_read import ReadBack, read_back
 from playwright.sync_api import Browser, Page, expect
-from web.browser.conftest import browser, opened, tab
 from web.browser.served import Served, served
+from web.browser.tabs import opened
 from web.browser.test_every_page import SMALL_TARGETS, TARGET, violations
 from web.view.viewed_plans import picture, with_picture
-
-__all__ = ["browser", "tab"]
 
 pytestmark = pytest.mark.xdist_group("browser")
 
