@@ -287,21 +287,23 @@ def test_every_kind_is_described(api: Caller) -> None:
     assert not [
         path
         for path in described["paths"]
-        if not path.startswith(("/jobs", "/work", "/archives", "/backups", "/health", "/version"))
+        if not path.startswith(("/jobs", "/long-work", "/archives", "/backups", "/health", "/version"))
     ]
 
 
 def test_long_work(api: Caller) -> None:
     """Long work is asked for, followed and stopped; the same asked for again is the one under way."""
-    first, again = (api.post("/api/jobs/JOB/work", kind="plan", options={"seconds": 5}) for _ in range(2))
+    first, again = (
+        api.post("/api/jobs/JOB/long-work", kind="plan", options={"seconds": 5}) for _ in range(2)
+    )
     assert first.status_code == again.status_code == 202 and first.json()["id"] == again.json()["id"]
-    path = f"/api/work/{first.json()['id']}"
+    path = f"/api/long-work/{first.json()['id']}"
     assert api.get(path).json()["status"] in ("waiting", "working")
-    assert [one["id"] for one in api.get("/api/jobs/JOB/work").json()] == [first.json()["id"]]
+    assert [one["id"] for one in api.get("/api/jobs/JOB/long-work").json()] == [first.json()["id"]]
     assert api.client.post(f"{path}/stop", json={"keep": False}).json()["status"] == "stopped"
-    faults(api.get("/api/work/unknown"), 404)
-    assert "readings" in faults(api.post("/api/jobs/JOB/work", kind="check"), 422)
-    faults(api.post("/api/jobs/JOB/work", kind="plan", options={"seconds": 0.1}), 422)
+    faults(api.get("/api/long-work/unknown"), 404)
+    assert "readings" in faults(api.post("/api/jobs/JOB/long-work", kind="check"), 422)
+    faults(api.post("/api/jobs/JOB/long-work", kind="plan", options={"seconds": 0.1}), 422)
 
 
 def test_archives(api: Caller, tmp_path: Path) -> None:

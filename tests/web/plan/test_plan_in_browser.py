@@ -37,7 +37,7 @@ def test_a_plan_is_chosen_by_keyboard(tab: Page, plans: Served) -> None:
     expect(button).to_be_enabled()
     expect(button).to_have_text("Take plan 13")
     asked = []
-    tab.route("**/work/choose", lambda route: (asked.append(route.request.post_data), route.abort()))
+    tab.route("**/long-work/choose", lambda route: (asked.append(route.request.post_data), route.abort()))
     button.focus()
     tab.keyboard.press("Enter")
     tab.wait_for_timeout(200)

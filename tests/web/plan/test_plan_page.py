@@ -35,7 +35,7 @@ def words(html: str) -> str:
 def test_a_job_without_a_plan_offers_to_make_one(client: TestClient, job: MadeUp) -> None:
     """Before there is a plan the page has one button for it and says what will happen and how long it takes."""
     page = shown(client, job)
-    assert f'action="/jobs/{job.job}/work/plan"' in page
+    assert f'action="/jobs/{job.job}/long-work/plan"' in page
     assert "half a minute" in page
 
 
@@ -163,7 +163,7 @@ def test_choosing_takes_the_plan_of_that_number(client: TestClient, store: Store
     assert "Take plan 5" in page
     form = re.search(r'<form id="choose".*?</form>', page, re.DOTALL)
     assert form is not None
-    assert "/work/choose" in form[0] and 'name="key"' in form[0]
+    assert "/long-work/choose" in form[0] and 'name="key"' in form[0]
 
 
 @pytest.mark.parametrize(("across", "up"), [("spot", "distortion"), ("tacks", "bench"), ("nonsense", "spot")])

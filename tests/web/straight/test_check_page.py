@@ -43,7 +43,7 @@ def test_measured_but_not_judged_asks_for_it(client: TestClient, job: MadeUp) ->
     """Readings without a check are offered to be judged."""
     job.readings("before")
     page = client.get(f"/jobs/{job.job}/check").text
-    assert "Measured, not judged yet." in page and f'action="/jobs/{job.job}/work/check"' in page
+    assert "Measured, not judged yet." in page and f'action="/jobs/{job.job}/long-work/check"' in page
 
 
 def test_the_verdict_is_the_report_s(client: TestClient, job: MadeUp) -> None:

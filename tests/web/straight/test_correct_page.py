@@ -152,7 +152,7 @@ def test_it_can_be_asked_again(client: TestClient, job: MadeUp) -> None:
         "press",
     ]
     assert 'name="cycle"' in form and re.search(r'name="cracked" value="yes">', form)
-    assert f'action="/jobs/{job.job}/work/correct"' in page
+    assert f'action="/jobs/{job.job}/long-work/correct"' in page
 
 
 def test_earlier_corrections_are_listed(client: TestClient, job: MadeUp) -> None:

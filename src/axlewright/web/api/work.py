@@ -21,14 +21,17 @@ router = APIRouter(tags=["work"])
 WorkId = Annotated[str, Path(pattern="^[0-9A-Za-z_-]{1,64}$", description="The piece of work.")]
 
 
-@router.get("/jobs/{job}/work", responses=refusals(404))
+@router.get("/jobs/{job}/long-work", responses=refusals(404))
 def of_job(shop: Shop, job: JobId, now: Stands) -> list[WorkTold]:
     """The work of a job that runs, or ended since the shop was opened, the latest first."""
     return [work_told(one) for one in shop.work.of_job(job)]
 
 
 @router.post(
-    "/jobs/{job}/work", status_code=202, responses=refusals(404, 409, 413, 415), openapi_extra=takes("Work")
+    "/jobs/{job}/long-work",
+    status_code=202,
+    responses=refusals(404, 409, 413, 415),
+    openapi_extra=takes("Work"),
 )
 def ask(shop: Shop, job: JobId, told: Annotated[Work, read_as(WORK)]) -> WorkTold:
     """Begin a piece of work; where the same is under way for the job, that one is answered."""
@@ -36,13 +39,13 @@ def ask(shop: Shop, job: JobId, told: Annotated[Work, read_as(WORK)]) -> WorkTol
     return work_told(shop.work.ask(job, cast(WorkKind, told.kind), options, told.telling()))
 
 
-@router.get("/work/{work}", responses=refusals(404))
+@router.get("/long-work/{work}", responses=refusals(404))
 def progress(shop: Shop, work: WorkId) -> WorkTold:
     """How far a piece of work is."""
     return work_told(_known(shop, work))
 
 
-@router.post("/work/{work}/stop", responses=refusals(404, 413, 415), openapi_extra=takes("Stop"))
+@router.post("/long-work/{work}/stop", responses=refusals(404, 413, 415), openapi_extra=takes("Stop"))
 def stop(shop: Shop, work: WorkId, told: Annotated[bodies.Stop, read_as(bodies.STOP)]) -> WorkTold:
     """Stop a piece of work; what has ended is left as it is."""
     _known(shop, work)

@@ -18,7 +18,7 @@ router = APIRouter(include_in_schema=False)
 Words = Annotated[str, Form()]
 
 
-@router.post("/jobs/{job}/work/{kind}")
+@router.post("/jobs/{job}/long-work/{kind}")
 def begin(
     request: Request,
     job: str,
@@ -38,7 +38,7 @@ def begin(
     return _shown(request, work) if _by_htmx(request) else _led_to_result(work)
 
 
-@router.get("/work/{work}")
+@router.get("/long-work/{work}")
 def how_far(request: Request, work: str, heard: int | None = None) -> Response:
     """How far a piece of work is.
 
@@ -55,7 +55,7 @@ def how_far(request: Request, work: str, heard: int | None = None) -> Response:
     return _shown(request, found, "_work_again.html", again=heard != found.stages)
 
 
-@router.post("/work/{work}/stop")
+@router.post("/long-work/{work}/stop")
 def stop(request: Request, work: str, keep: Words = "") -> Response:
     """Stop a piece of work; a search may keep the best it has found."""
     shop_of(request).work.stop(work, keep == "yes")
