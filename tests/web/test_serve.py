@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from axlewright.errors import OptionError
-from axlewright.web.serve import listening_at
+from axlewright.web.door.listening import listening_at
 
 
 @pytest.fixture

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         written_anew,
         written_over,
     )
+    from axlewright.tasks.following import follower_of
     from axlewright.tasks.learning import (
         Housing,
         forget,
@@ -86,6 +87,7 @@ __all__ = [
     "described_job",
     "do_work",
     "find_job",
+    "follower_of",
     "forget",
     "has_comments",
     "job_list",
@@ -167,6 +169,7 @@ __getattr__ = on_demand(
             "written_anew",
             "written_over",
         ),
+        "axlewright.tasks.following": ("follower_of",),
         "axlewright.tasks.learning": (
             "Housing",
             "forget",

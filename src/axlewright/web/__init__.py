@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from axlewright.on_demand import on_demand
 
 if TYPE_CHECKING:
-    from axlewright.web.serve import serve
+    from axlewright.web.serve import ShopWide, serve
 
-__all__ = ["serve"]
+__all__ = ["ShopWide", "serve"]
 
-__getattr__ = on_demand(__name__, {"axlewright.web.serve": ("serve",)})
+__getattr__ = on_demand(__name__, {"axlewright.web.serve": ("ShopWide", "serve")})

@@ -10,6 +10,8 @@ from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddle
 
 from axlewright.web import standing_files
 from axlewright.web.api.mounted import ApiWhenAsked
+from axlewright.web.door.door import Door
+from axlewright.web.door.open_door import OpenDoor
 from axlewright.web.errors_told import Breakdowns, tell_errors
 from axlewright.web.guard import THIS_MACHINE, Guard
 from axlewright.web.later import FetchesLater, Later
@@ -21,6 +23,7 @@ FIRST = (jobs, people, standing_files)
 """What is there from the start: the list of jobs, the name at the bench, and files that stand still."""
 
 LATER = (
+    "devices",
     # Before the job's own page: "new" and "demo" are no jobs.
     "dimensions",
     "archives",
@@ -31,10 +34,12 @@ LATER = (
     "readings",
     "measuring_sheet",
     "plan",
+    "weld",
     "whence",
     "check",
     "correct",
     "view",
+    "bench",
     "work",
     # After all others: its /jobs/{job} would answer for /jobs/new and the like.
     "job",
@@ -44,7 +49,12 @@ LATER = (
 ALREADY_SMALL = (*DEFAULT_EXCLUDED_CONTENT_TYPES, "application/pdf")
 
 
-def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bool = False) -> FastAPI:
+def make_app(
+    shop: OpenShop,
+    hosts: Iterable[str] = THIS_MACHINE,
+    beforehand: bool = False,
+    door: OpenDoor | None = None,
+) -> FastAPI:
     """The application of an opened shop.
 
     Args:
@@ -52,9 +62,11 @@ def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bo
         hosts: names it may be asked by, without port.
         beforehand: whether all pages are fetched once the first was answered, not only when one is asked for; where the
             process serves the shop and does nothing else.
+        door: to the local network; left out, nobody but this machine may be let ask at all.
     """
     app = FastAPI(title="axlewright", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop = shop
+    app.state.door = door
     for module in FIRST:
         app.include_router(module.router)
     app.mount("/api", ApiWhenAsked(shop))
@@ -64,8 +76,11 @@ def make_app(shop: OpenShop, hosts: Iterable[str] = THIS_MACHINE, beforehand: bo
     # The last added is asked first.
     app.add_middleware(FetchesLater, later=app.state.later, beforehand=beforehand)
     app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=6, exclude_content_types=ALREADY_SMALL)
+    if door is not None:
+        app.add_middleware(Door, door=door)
     app.add_middleware(Breakdowns, data=shop.data)
-    app.add_middleware(Guard, hosts=hosts)
+    names = frozenset(hosts) | (door.names if door else frozenset())
+    app.add_middleware(Guard, hosts=names, own_address=door is not None)
     return app
 
 

@@ -26,6 +26,7 @@ from axlewright.errors import (
 from axlewright.web.rendering import page
 
 HEADINGS = {
+    401: "This device is not paired",
     403: "This is not let through",
     404: "There is no such page",
     405: "This cannot be done here",

@@ -34,6 +34,9 @@ LARGEST = 25_000_000
 LARGEST_ARCHIVE = 510_000_000
 """Longest body where a job's archive, with its pictures, is taken in [bytes]."""
 
+LARGEST_PAIRING = 4_000
+"""Longest body where a device is paired [bytes]: anybody on the network may send one."""
+
 TAKES_ARCHIVES = frozenset({"/jobs/take-in", "/api/archives"})
 
 
@@ -44,10 +47,12 @@ class Guard:
         app: what is asked then.
         hosts: names the shop may be asked by. Any other means that a page from elsewhere was given a name that leads
             here (DNS rebinding).
+        own_address: whether it may also be asked by the address that the connection came to. No name is looked up for
+            an address, so none can have been given; and a computer's addresses change while the shop is open.
     """
 
-    def __init__(self, app: ASGIApp, hosts: Iterable[str] = THIS_MACHINE) -> None:
-        self.app = app
+    def __init__(self, app: ASGIApp, hosts: Iterable[str] = THIS_MACHINE, own_address: bool = False) -> None:
+        self.app, self.own_address = app, own_address
         self.hosts = frozenset(hosts)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -65,7 +70,7 @@ class Guard:
     def _fault(self, scope: Scope) -> tuple[int, Fault] | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
-        if _without_port(host) not in self.hosts:
+        if without_port(host) not in self.hosts and not (self.own_address and _at_address(scope, host)):
             allowed = f"must be {', '.join(sorted(self.hosts))}"
             return 403, Fault(
                 "address", repr(host[:100]), allowed, "Use the address the shop printed at its start."
@@ -80,9 +85,16 @@ class Guard:
         return None
 
 
-def _without_port(host: str) -> str:
+def without_port(host: str) -> str:
+    """The name in a `host` header, in small letters."""
     name, colon, port = host.rpartition(":")
     return (name if colon and port.isdecimal() else host).lower()
+
+
+def _at_address(scope: Scope, host: str) -> bool:
+    """Whether the host is given as the very address that the connection came to."""
+    ours = scope.get("server")
+    return ours is not None and without_port(host) in (ours[0], f"[{ours[0]}]")
 
 
 def _from_our_pages(headers: Headers, host: str) -> bool:
@@ -97,11 +109,14 @@ def _from_our_pages(headers: Headers, host: str) -> bool:
 
 
 def _largest(scope: Scope) -> int:
+    if scope["path"] == "/pair":
+        return LARGEST_PAIRING
     return LARGEST_ARCHIVE if scope["path"] in TAKES_ARCHIVES else LARGEST
 
 
 def _too_long(largest: int) -> Fault:
-    allowed = f"must have at most {largest // 1_000_000} MB"
+    most = f"{largest // 1_000_000} MB" if largest >= 1_000_000 else f"{largest} bytes"
+    allowed = f"must have at most {most}"
     return Fault("what was sent", "", allowed, "Send a smaller file.")
 
 

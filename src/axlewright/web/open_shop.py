@@ -1,14 +1,16 @@
-"""What the pages share: the record and the work bench."""
+"""What the pages share: the record, the work bench and the companions at the bench."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import cast
 
 from fastapi import Request
 
 from axlewright.record.store import Store
+from axlewright.web.companion.companions import Companions
 from axlewright.web.work.bench import WorkBench
 
 
@@ -25,6 +27,16 @@ class OpenShop:
     store: Store
     work: WorkBench
     data: Path
+
+    @cached_property
+    def companion(self) -> Companions:
+        """Who follows the jobs being welded; nothing runs before the first is asked for."""
+        return Companions(self.store, self.data)
+
+    def close(self) -> None:
+        """End what is done in processes of its own; the record stays open."""
+        self.companion.close()
+        self.work.close()
 
 
 def shop_of(request: Request) -> OpenShop:

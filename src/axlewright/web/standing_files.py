@@ -12,6 +12,7 @@ from fastapi.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from axlewright.web.rendering import STATIC, asset, page
+from axlewright.web.weld_sheet.modules import MODULES
 
 mimetypes.add_type("application/manifest+json", ".webmanifest")
 mimetypes.add_type("text/javascript", ".js")
@@ -48,7 +49,8 @@ def offline(request: Request) -> HTMLResponse:
 @router.get("/service-worker.js")
 def service_worker() -> Response:
     """Keeps the shell; its mark changes with the shell's files, so that browsers fetch them anew."""
-    shell = (asset(path) for path in ("shop.css", "shop.js", "vendor/htmx.min.js", "icons/axle.svg"))
-    mark = hashlib.sha256(" ".join(shell).encode()).hexdigest()[:12]
+    shell = ("shop.css", "shop.js", "vendor/htmx.min.js", "icons/axle.svg", "weld.css")
+    weld = (f"weld/{name}" for name in MODULES)
+    mark = hashlib.sha256(" ".join(asset(path) for path in (*shell, *weld)).encode()).hexdigest()[:12]
     text = (STATIC / "service-worker.js").read_text(encoding="utf-8")
     return Response(f'const MARK = "{mark}";\n{text}', media_type="text/javascript")

@@ -34,6 +34,8 @@ PAGES = {
     "dimensions": "/jobs/{job}/dimensions",
     "not-there": "/jobs/{job}/nothing-here",
     "offline": "/offline",
+    "devices": "/devices",
+    "pair": "/pair",
     "controls": "/controls",
 }
 """Name, as pictures of it are called, and address."""

@@ -21,9 +21,10 @@ from axlewright.record.opening import open_store
 from axlewright.record.store import Store
 from axlewright.tasks.standing import stands as state
 from axlewright.web.app import make_app
+from axlewright.web.door.listening import listening_at
+from axlewright.web.door.open_door import OpenDoor, open_door
 from axlewright.web.open_shop import OpenShop
 from axlewright.web.rendering import environment
-from axlewright.web.serve import listening_at
 from axlewright.web.work.bench import WorkBench
 
 HERE = Path(__file__).parent
@@ -65,7 +66,8 @@ def served(data: Path, filled: bool = True) -> Iterator[Served]:
     store = open_store(data)
     work = WorkBench(store, data)
     jobs = _fill(store) if filled else {}
-    app = make_app(OpenShop(store, work, data), beforehand=True)
+    shop = OpenShop(store, work, data)
+    app = make_app(shop, beforehand=True, door=_open_door(data) if filled else None)
     if filled:
         _show_controls(app, store, jobs["new"])
     with listening_at(0) as listening:
@@ -76,9 +78,19 @@ def served(data: Path, filled: bool = True) -> Iterator[Served]:
             yield Served(f"http://localhost:{listening.getsockname()[1]}", jobs, store)
         finally:
             server.should_exit = True
+            # Streams that are still open end by themselves once they see it.
+            shop.companion.closing = True
             thread.join(10)
-            work.close()
+            shop.close()
             store.close()
+
+
+def _open_door(data: Path) -> OpenDoor:
+    """A door with one device paired and one wrong code sent."""
+    door = open_door(data, ("http://192.168.1.5:8090", "http://bench.local:8090"))
+    door.devices.pair("Ann's phone")
+    door.codes.try_code("WRONG", "192.168.1.9")
+    return door
 
 
 def _fill(store: Store) -> dict[str, str]:

@@ -53,7 +53,7 @@ def test_a_shop_that_is_gone_is_told_of(tab: Page, shop_served: Served) -> None:
         """async () => { const names = await caches.keys(); const kept = await caches.open(names[0]);
            return (await kept.keys()).map(request => new URL(request.url).pathname) }"""
     )
-    assert all(path.startswith("/static/") or path == "/offline" for path in kept)
+    assert all(path.startswith("/static/") or path in ("/offline", "/weld-shell") for path in kept)
     tab.context.set_offline(False)
 
 

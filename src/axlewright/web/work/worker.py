@@ -1,18 +1,13 @@
-"""A working process as the server holds it, and the thread that listens to it."""
+"""A working process as the server holds it."""
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable
-from contextlib import suppress
-from multiprocessing import get_context
 
 from axlewright.web.work import child
 from axlewright.web.work.messages import Do, FromChild, Keep
 from axlewright.web.work.piece import Piece
-
-# Every system can spawn; a fork of a server with threads may hang.
-_CONTEXT = get_context("spawn")
+from axlewright.web.work.process import HeldProcess
 
 
 class Worker:
@@ -25,16 +20,9 @@ class Worker:
 
     def __init__(self, heard: Callable[[Worker, FromChild], None], gone: Callable[[Worker], None]) -> None:
         self.piece: Piece | None = None
-        self._heard, self._gone = heard, gone
-        self._pipe, theirs = _CONTEXT.Pipe()
-        self._process = _CONTEXT.Process(
-            target=child.run, args=(theirs,), name="axlewright work", daemon=True
+        self._process = HeldProcess(
+            child.run, "axlewright work", lambda message: heard(self, message), lambda: gone(self)
         )
-        self._process.start()
-        # With our copy closed, the end of the process is the end of the pipe.
-        theirs.close()
-        self._listener = threading.Thread(target=self._listen, name="axlewright work", daemon=True)
-        self._listener.start()
 
     @property
     def pid(self) -> int | None:
@@ -43,25 +31,12 @@ class Worker:
 
     def tell(self, message: Do | Keep) -> None:
         """Tell the process; where it has ended just now, `gone` says so."""
-        with suppress(OSError):
-            self._pipe.send(message)
+        self._process.tell(message)
 
     def end(self) -> None:
         """End the process at once."""
-        self._process.kill()
+        self._process.end()
 
     def wait(self, seconds: float) -> None:
         """Wait for the process to be gone [s]."""
-        self._listener.join(seconds)
-
-    def _listen(self) -> None:
-        try:
-            # A message cut short by the death of the process is no message.
-            with suppress(EOFError, OSError):
-                while True:
-                    self._heard(self, self._pipe.recv())
-        finally:
-            self._process.kill()
-            self._process.join()
-            self._pipe.close()
-            self._gone(self)
+        self._process.wait(seconds)

@@ -1,0 +1,1 @@
+"""What the weld page shows of a plan."""
