@@ -8,6 +8,8 @@ import json
 import os
 import re
 import stat
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from typing import Any
 
@@ -21,6 +23,12 @@ from axlewright.web.door import codes, devices
 from axlewright.web.door.door import Door
 from axlewright.web.door.open_door import OpenDoor
 from axlewright.web.open_shop import OpenShop
+
+
+def run_by_itself(coroutine: Coroutine[Any, Any, None]) -> None:
+    """Run a coroutine in a thread of its own: where a browser is driven, this one has a running loop already."""
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(asyncio.run, coroutine).result()
 
 
 def tries(device: TestClient, code: str, name: str = "Ben's tablet") -> Any:
@@ -413,7 +421,7 @@ def test_a_stream_ends_with_its_device(door: OpenDoor, monkeypatch: pytest.Monke
         door.devices.end(door.devices.all()[0].id)
         await asyncio.wait_for(asked, 2)
 
-    asyncio.run(watch())
+    run_by_itself(watch())
     assert stopped == [True]
     assert len(sent) > 2
     assert sent[-1] == {"type": "http.response.body", "body": b"", "more_body": False}
@@ -429,7 +437,7 @@ def test_sockets_of_the_web_are_refused(door: OpenDoor) -> None:
     async def ask() -> None:
         await Door(None, door)({"type": "websocket", "path": "/"}, None, send)  # type: ignore[arg-type]
 
-    asyncio.run(ask())
+    run_by_itself(ask())
     assert sent == [{"type": "websocket.close", "code": 1008}]
 
 
