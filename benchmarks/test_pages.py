@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 from web.plan.seeded import plan_text, tell_plan
+from web.serving import serve_command
 from web.shop_made import MadeUp, long_job, made_up
 from web.straight import made
 
@@ -134,17 +135,7 @@ def test_from_cold_to_the_first_page(tmp_path: Path) -> None:
 
 def _cold_start(data: Path) -> tuple[float, float]:
     """Time from the start of the process to its first page on the wall, and of the processor [s]."""
-    command = [
-        sys.executable,
-        "-m",
-        "axlewright",
-        "serve",
-        "--port",
-        "0",
-        "--no-browser",
-        "--data",
-        str(data),
-    ]
+    command = serve_command(data)
     started = time.perf_counter()
     before = os.times()
     with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as process:

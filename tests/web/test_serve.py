@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import socket
 import subprocess
-import sys
 import time
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from web.serving import serve_command
 
 from axlewright.errors import OptionError
 from axlewright.web.door.listening import listening_at
@@ -19,17 +19,7 @@ from axlewright.web.door.listening import listening_at
 @pytest.fixture
 def process(tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
     """`axlewright serve` on a free port."""
-    command = [
-        sys.executable,
-        "-m",
-        "axlewright",
-        "serve",
-        "--port",
-        "0",
-        "--no-browser",
-        "--data",
-        str(tmp_path / "d"),
-    ]
+    command = serve_command(tmp_path / "d")
     with subprocess.Popen(command, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
         yield process
         process.kill()

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 from web.companion.bench_made import at_the_bench
 from web.companion.served_bench import Ears, ServedBench, served_bench
+from web.serving import serve_command
 
 from axlewright.record.opening import open_store
 from axlewright.tasks.telling import Telling
@@ -223,17 +224,7 @@ def test_ctrl_c_closes_the_shop_while_a_page_listens(places: Path) -> None:
     store = open_store(data)
     job = at_the_bench(store).job
     store.close()
-    command = [
-        sys.executable,
-        "-m",
-        "axlewright",
-        "serve",
-        "--port",
-        "0",
-        "--no-browser",
-        "--data",
-        str(data),
-    ]
+    command = serve_command(data)
     with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as server:
         try:
             assert server.stderr is not None

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import pytest
 from web.door.test_certificate import made
+from web.serving import serve_command
 
 from axlewright.web.door.addresses import own_addresses
 
@@ -136,17 +137,7 @@ def test_a_certificate_that_cannot_be_used_opens_nothing(tmp_path: Path) -> None
 
 def test_a_certificate_without_the_shop(tmp_path: Path) -> None:
     """A certificate without --shop is a slip that is told of."""
-    command = [
-        sys.executable,
-        "-m",
-        "axlewright",
-        "serve",
-        "--port",
-        "0",
-        "--no-browser",
-        "--data",
-        str(tmp_path),
-    ]
+    command = serve_command(tmp_path)
     done = subprocess.run([*command, "--certificate", "x"], capture_output=True, text=True, timeout=60)
     assert done.returncode != 0
     assert "--shop" in done.stderr

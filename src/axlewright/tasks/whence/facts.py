@@ -11,7 +11,7 @@ from axlewright.job.schema import Job
 from axlewright.record.events import Event
 from axlewright.record.state import State
 from axlewright.record.store import Store
-from axlewright.tasks.texts import JOB_FILE
+from axlewright.tasks.texts import JOB_FILE, line_of
 from axlewright.tasks.whence.parsed import parsed_job, parsed_json
 
 Which = Literal["ours", "common"]
@@ -99,9 +99,9 @@ def facts_of(
             event = None if before is None else event_of(stands, before)
         if event is not None and event.document(DOCUMENTS[kind]) is not None:
             found[kind] = event
-    results = {kind: parsed_json(store, _line(event, DOCUMENTS[kind])) for kind, event in found.items()}
+    results = {kind: parsed_json(store, line_of(event, DOCUMENTS[kind])) for kind, event in found.items()}
     told = _job_file(stands, asked)
-    job = parsed_job(store, _line(told, JOB_FILE))
+    job = parsed_job(store, line_of(told, JOB_FILE))
     return Facts(job, told.number, results, {kind: event.number for kind, event in found.items()}, of, piece)
 
 
@@ -125,10 +125,3 @@ def _job_file(stands: State, asked: Event | None) -> Event:
     if asked is not None and asked.kind == "job file":
         return asked
     return stands.latest["job file"] if number is None else event_of(stands, number)
-
-
-def _line(event: Event, name: str) -> Any:
-    line = event.document(name)
-    if line is None:
-        raise NotInRecordError(Fault("document", name, "is not in the record", "Make it first."))
-    return line

@@ -12,7 +12,7 @@ from axlewright.record.events import Document, Event
 from axlewright.record.stages import hold_points
 from axlewright.record.store import Store
 from axlewright.tasks.keeping import change_job_file, job_of, say_stage, withdraw
-from axlewright.tasks.standing import stands as state
+from axlewright.tasks.standing import stands as stands_now
 from axlewright.tasks.texts import JOB_FILE
 from axlewright.web.api.kinds import NewEvent
 
@@ -53,7 +53,7 @@ def write_readings(
     # Fetched by name: it needs numpy, which nothing else of the API does.
     measuring = import_module("axlewright.tasks.measuring")
     toml = measuring.is_toml(text, "readings")
-    verdict = measuring.judged(text, READINGS_FILES[toml], job_of(store, state(store, job)))
+    verdict = measuring.judged(text, READINGS_FILES[toml], job_of(store, stands_now(store, job)))
     if verdict.readings is None:
         raise ReadingsError(*verdict.faults)
     event = measuring.write_readings(store, job, which, text, verdict, telling, toml=toml)
@@ -103,7 +103,7 @@ def _sign_off(store: Store, job: str, told: NewEvent, documents: tuple[Document,
         raise RecordError(Fault("hold_point", repr(body["hold_point"]), allowed, "Choose one of these."))
     if tuple(item["words"] for item in body["items"]) != point.items:
         raise RecordError(Fault("items", "", "must be the lines of the hold point, in order", AGAIN))
-    stands = state(store, job)
+    stands = stands_now(store, job)
     covers = {part: stands.number_of(part) for part in point.covers}
     known = any(event.key == told.key for event in stands.events)
     if body["covers"] != covers and not known:

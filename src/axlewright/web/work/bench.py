@@ -12,7 +12,7 @@ from axlewright.errors import AxlewrightError, Fault
 from axlewright.record.store import Store
 from axlewright.tasks.long_asked import LongWork, Worked, long_work, write_down
 from axlewright.tasks.long_watch import HowFar
-from axlewright.tasks.standing import stands as state
+from axlewright.tasks.standing import stands as stands_now
 from axlewright.tasks.telling import Telling
 from axlewright.web.work.asking import Progress, WorkKind
 from axlewright.web.work.messages import Do, FromChild, Keep, Refused
@@ -70,7 +70,7 @@ class WorkBench:
             heard = self._heard_before(job, kind, telling)
         if heard is not None:
             return heard.progress()
-        stands = state(self._store, job)
+        stands = stands_now(self._store, job)
         told = next((event for event in stands.events if event.key == telling.key), None)
         if told is not None:
             return self._done_before(job, kind, options, telling, told.number)
